@@ -94,7 +94,7 @@ def _other_book(name: str, take: bool, hide: bool) -> int:
     try:
         if taken:
             kept.write(with_drills(kept.text, taken)[0])
-            print(tr("taken: {names}", names=", ".join(drill.name for drill in taken)))
+            print(tr("added: {names}", names=", ".join(drill.name for drill in taken)))
         for one in others if hide else ():
             hide_book(home(), one.name)
             print(tr("hidden: {file}", file=f"{one.name}.toml"))

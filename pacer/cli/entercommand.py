@@ -41,7 +41,9 @@ def add_enter(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("times", metavar="TIMES", nargs="?", help=tr("the CSV file, - for standard input"))
     made.add_argument("--session", metavar="N", type=int, help=tr("the logged session that the times belong to"))
     made.add_argument("--plan", metavar="PLAN", help=tr("the plan of a session that ran without pacer"))
-    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that session began, by this device's clock"))
+    made.add_argument(
+        "--at", metavar="'YYYY-MM-DD HH:MM'", help=tr("when that session started, by this device's clock")
+    )
     made.add_argument("--set", metavar="SET", default="", help=tr("which set, for times that don't say: 'Main set 2'"))
     made.add_argument("--partly", action="store_true", help=tr("enter the times that fit, and leave out the rest"))
     made.add_argument("--correct", action="store_true", help=tr("replace the log's time where yours differs"))

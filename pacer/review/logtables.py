@@ -158,9 +158,9 @@ def _against_bases(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> 
             tr("as expected")
             if abs(share) < 0.5
             else (
-                tr("{share:.0f} % slower than expected", share=abs(share))
+                tr("{share:.0f}% slower than expected", share=abs(share))
                 if share > 0
-                else tr("{share:.0f} % faster than expected", share=abs(share))
+                else tr("{share:.0f}% faster than expected", share=abs(share))
             )
         )
         said = tr_n(

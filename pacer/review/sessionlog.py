@@ -38,7 +38,7 @@ CANNOT_RUN = tr("This version can't run its plan; what was recorded is below.")
 
 def list_text(sessions: Iterable[Listed]) -> str:
     """All sessions, one in each row."""
-    rows = [("", tr("started"), tr("title"), tr("pool"), tr("took"), tr("entries"))]
+    rows = [("", tr("started"), tr("title"), tr("pool"), tr("lasted"), tr("recorded"))]
     for one in sessions:
         begun = tr("not started") if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
         rows.append((str(one.number), begun, titled(one.title), one.pool, took(one), str(one.entries)))

@@ -13,7 +13,7 @@ from pacer.timeline.timeline import Timeline
 
 
 def origin_said(timeline: Timeline, lane: int) -> str:
-    """Where the base is from, and the factors: `as typed, default factors`."""
+    """Where the base is from, and the factors: `typed in, default factors`."""
     told = timeline.lanes[lane]
     return f"{origin(told, timeline.plan.pool.unit, timeline.squad.assumed)[0]}, {_factors(timeline, lane)}"
 

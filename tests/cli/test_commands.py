@@ -61,7 +61,7 @@ def test_the_table_can_be_read_aloud(capsys):
     assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
     rows = capsys.readouterr().out.splitlines()
     assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres in 58:07"
-    assert rows[1] == "base as typed, default factors"
+    assert rows[1] == "base typed in, default factors"
     assert "Main set, round 4 of 4" in rows
     assert any(
         "leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows

@@ -158,7 +158,7 @@ def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_sw
     bases = tables_of(
         tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
     )["Times against the bases"].rows
-    assert bases[0] == ("Lane 4: 2 timed repeats, on average 5 % faster than expected.",)
+    assert bases[0] == ("Lane 4: 2 timed repeats, on average 5% faster than expected.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
     assert tables_of(tmp_path / "other")["Times against the bases"].rows == bases[-1:]
 
@@ -169,9 +169,7 @@ def test_a_time_that_is_far_off_says_nothing_about_a_lane(tmp_path):
     tables = tables_of(tmp_path, *taken, Touched(700 * S, 0, 0, 0, 1, 1, 3, 120 * S, 58000))
     (row, *_) = tables["Times against the bases"].rows
     assert tables["Times for lane 4, Warm-up, set 1"].rows[2][2:] == ("(9:40.0)", "+541.0, doesn't count")
-    assert row == (
-        "Lane 4: 2 timed repeats, on average 5 % faster than expected. 1 more is far off and doesn't count.",
-    )
+    assert row == ("Lane 4: 2 timed repeats, on average 5% faster than expected. 1 more is far off and doesn't count.",)
 
 
 def test_a_lone_time_that_is_double_says_nothing_about_a_lane(tmp_path):

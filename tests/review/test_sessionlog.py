@@ -92,7 +92,7 @@ def store(tmp_path):
 def test_the_list(store):
     rows = list_text(store.sessions()).splitlines()
     assert [row.split() for row in rows] == [
-        ["started", "title", "pool", "took", "entries"],
+        ["started", "title", "pool", "lasted", "recorded"],
         ["2", "Tue", "2026-03-03", "14:31", "Untitled", "session", "25", "m", "not", "ended", "1"],
         ["1", "Mon", "2026-03-02", "18:01", "Long-axis", "rotation", "3", "25", "m", "12:00", "14"],
     ]
@@ -113,7 +113,7 @@ Mon 2026-03-02 18:01, 25 m, 12:00
 head count: 3 in, 2 out
 3 went in, 1 joined later, 2 came out: 2 missing. Check the water first.
 
-lane 4: 500 m, less, went well, again
+lane 4: 500 m, less, went well, do it again
 lane 2: 500 m
 
 times (against expected)
@@ -133,12 +133,12 @@ journal
     4      0:46  lane 4, swimmer 2 touched 0:41.6: Warm-up, set 1, repeat 1
     5      0:50  the time in entry 4 is 0:41.1
     6      1:10  lane 4 paused
-    7      1:56  lane 4 to leave again at 2:05 or later
+    7      1:56  lane 4 resumed from 2:05
     8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, set 1, repeat 1
     9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
    10      6:35  lane 2: a note
    11      6:40  a swimmer joins lane 2, base 1:35
-   12     11:40  lane 4: less, went well, again
+   12     11:40  lane 4: less, went well, do it again
    13     11:50  2 out of the water
    14     12:00  the session is over"""
     )
@@ -204,7 +204,7 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (Stopped(0), "stop all"),
         (CountChanged(0, -1, 5, lanes=(1,)), "lane 5: one repeat fewer"),
         (CountChanged(0, 2, 5, True), "all lanes: 2 rounds more"),
-        (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 to leave every 1:50 from now on"),
+        (IntervalChanged(0, 110_000, 5, (0,)), "lane 4: on 1:50 from now on"),
         (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
         (Corrected(0, 7), "the time in entry 7 is deleted"),
         (Rated(0, 0, (0,)), "lane 4: a stroke rate that could not be worked out"),

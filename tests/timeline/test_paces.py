@@ -14,7 +14,7 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
 @pytest.mark.parametrize(
     ("squad", "long", "short"),
     [
-        ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m as typed, default factors", "base 1:18 as typed"),
+        ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m typed in, default factors", "base 1:18 typed in"),
         (
             '[[lane]]\ntests = { "400" = "5:40", "200" = "2:40" }',
             "base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, default factors",
@@ -22,9 +22,9 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
         ),
         (
             '[[lane]]\nbase = "1:18 /100 yd"\n[factors]\nkick = 1.5\n"drill six-kick switch" = 1.625',
-            "base 1:25.3 per 100 m (written 1:18 per 100 yd) as typed, own factors drill six-kick switch "
+            "base 1:25.3 per 100 m (written 1:18 per 100 yd) typed in, own factors drill six-kick switch "
             "1.62, kick 1.5, default for the rest",
-            "base 1:25.3 as typed",
+            "base 1:25.3 typed in",
         ),
         (
             '[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\n'
@@ -34,19 +34,19 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
         ),
         (
             '[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:47"\n[lane.factors]\nkick = 1.6',
-            "base 1:47 per 100 m of swimmer 2, the slowest, as typed, own factor kick 1.6, default for the rest",
+            "base 1:47 per 100 m of swimmer 2, the slowest, typed in, own factor kick 1.6, default for the rest",
             "base 1:47 of the slowest",
         ),
         (
             '[[lane]]\nbase = "1:18"\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\nbase = "1:18"',
-            "base 1:18 per 100 m as typed, default factors",
-            "base 1:18 as typed",
+            "base 1:18 per 100 m typed in, default factors",
+            "base 1:18 typed in",
         ),
         (
             '[[lane]]\nbase = "1:30"\n[[lane.swimmer]]\n[[lane.swimmer]]\nname = "Jo"\n'
             "[lane.swimmer.factors]\nkick = 1.6\nfly = 1.1",
-            "base 1:30 per 100 m as typed, default factors, swimmer 2 own factors fly 1.1, kick 1.6",
-            "base 1:30 as typed",
+            "base 1:30 per 100 m typed in, default factors, swimmer 2 own factors fly 1.1, kick 1.6",
+            "base 1:30 typed in",
         ),
         ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
     ],

@@ -93,7 +93,9 @@ class OnDeck:
         elif len(self.deck.leaves) > 1:
             now = tr("{title} now", title=self.deck.leaf.title)
             self.deck.tell(
-                tr("{now}; Close leads to the other buttons", now=now), tr("{now}; Close first", now=now), now
+                tr("{now}; press Close for its buttons", now=now),
+                tr("{now}; Close first", now=now),
+                now,
             )
         self._tick_sheet()
 

@@ -277,7 +277,7 @@ class EditorPage(PlanTextPage):
             self.tell(
                 f"{line_said(self.draft.lines, problem.line)}: {problem.message}",
                 problem.message,
-                tr("a line can't be read"),
+                tr("a line isn't understood"),
             )
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return

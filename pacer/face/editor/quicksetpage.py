@@ -170,7 +170,7 @@ class QuickSetPage(LongPressPage):
         ways, rests = self._leaves()
         ways += [("shorter", "−5 s"), ("longer", "+5 s")]
         groups = [
-            [(f"count {count}", f"{count} x" if count > 1 else tr("once")) for count in COUNTS],
+            [(f"count {count}", f"{count} x") for count in COUNTS],
             [(f"far {distance}", str(distance)) for distance in distances(self.pool)],
             [(f"work {work}", work) for work in WORKS],
             ways,
@@ -290,7 +290,7 @@ class QuickSetPage(LongPressPage):
             self.tell(
                 f"{problem.message}; {problem.hint}" if problem.hint else problem.message,
                 problem.message,
-                tr("this can't be read"),
+                tr("not understood"),
             )
             return
         if self.totals is not None and self.totals.stops:

@@ -110,7 +110,7 @@ class ReadyPage(LongPressPage):
             PageKey("later", LATER),
             PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
-            PageKey("start", tr("Just show the clock"), able),
+            PageKey("start", tr("Open, start later"), able),
         )
 
     def pinned(self) -> Sequence[PageKey]:
@@ -292,7 +292,8 @@ class ReadyPage(LongPressPage):
             tiles.append(
                 self._words(
                     tr(
-                        "Too small to read from {tier_1_m:g} m: the swimmers' count-down is {small}.",
+                        "Too small to read from {tier_1_m:g} m: the swimmers' count-down is {small}. Put the "
+                        "tablet nearer, or use Full screen.",
                         tier_1_m=self.glass.tier_1_m,
                         small=small,
                     ),

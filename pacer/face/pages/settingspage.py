@@ -122,7 +122,7 @@ class SettingsPage(AskingPage):
     def _places(self) -> tuple[str, ...]:
         return (
             tr("Plans, squads, sessions and settings are in {folder}.", folder=self.folder),
-            tr("They stay on this tablet. A copy contains swimmers' names: keep it safe."),
+            tr("They stay on this tablet. A backup contains swimmers' names: keep it safe."),
         )
 
     def _notes(self) -> tuple[str, ...]:
@@ -295,7 +295,7 @@ class SettingsPage(AskingPage):
         to = free_path(outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip")
         try:
             count = copy_all(self.folder, to)
-            self.said = tr("{count} files copied to {to}", count=count, to=to)
+            self.said = tr("Backup made: {count} files, in {to}", count=count, to=to)
         except CopyTrouble as error:
             self.said = str(error)
 

@@ -25,7 +25,7 @@ SAID = {
     "flash": (tr("Flashes at send-offs."), tr("No flash.")),
     "locked": (
         tr("The screen locks against splashes when a session starts."),
-        tr("Lock the screen yourself with the Lock key."),
+        tr("Lock the screen yourself with the Lock button."),
     ),
 }
 #: The voice is the device's own; plyer cannot set its language.
@@ -58,7 +58,7 @@ class SettingTiles:
         settings, (latency_ms, usual_ms) = self.settings, delays
         column.say(tr("Sound"), bold=True, scale=TITLE)
         column.skip(0.3)
-        _steps(column, "volume", (tr("Volume"),), f"{settings.volume} %")
+        _steps(column, "volume", (tr("Volume"),), f"{settings.volume}%")
         self._told("volume", column)
         _switch(column, "muted", not settings.muted)
         self._told("muted", column)
@@ -82,7 +82,10 @@ class SettingTiles:
                 height=2 * column.target,
             )
             column.say(
-                tr("The strip flashes when the beep is due. If the beep is late, press plus; if it is early, minus."),
+                tr(
+                    "Done flashes when the beep is due. If you hear the beep late, press + until both come "
+                    "together; if early, press –."
+                ),
                 colour="dim",
             )
             column.skip(0.4)
@@ -155,10 +158,10 @@ class SettingTiles:
         _steps(
             column,
             "revisit",
-            (tr("First time after"), tr("After")),
+            (tr("First revisit after"), tr("First after")),
             tr_n("{n:,} day", "{n:,} days", settings.revisit_days),
         )
-        _steps(column, "growth", (tr("Each gap grows by"), tr("Grows by")), f"{settings.revisit_growth - 100} %")
+        _steps(column, "growth", (tr("Each gap longer by"), tr("Longer by")), f"{settings.revisit_growth - 100}%")
         column.say(settings.gaps.text, colour="dim")
         column.skip(0.4)
         column.say(tr("Your data"), bold=True, scale=TITLE)

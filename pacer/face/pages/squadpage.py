@@ -104,7 +104,9 @@ class SquadPage(SquadChangePage):
         if self.asked:
             return (undo,)
         of_lane = (
-            (PageKey("test", tr("Test swims")), PageKey("pace", tr("Fastest first"))) if self.lane is not None else ()
+            (PageKey("test", tr("Test swims")), PageKey("pace", tr("Sort fastest first")))
+            if self.lane is not None
+            else ()
         )
         return *of_lane, PageKey("propose", tr("Suggest lanes")), PageKey("squads", tr("Squads")), undo
 

@@ -168,7 +168,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
     >>> one_here = Roster(Squad((two,)), frozenset({(0, 1)}))
     >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(one_here, 0, Unit.METRE)
-    ('Base 1:20 of the slowest', 'Base 1:18 as typed, not counting absent swimmers')
+    ('Base 1:20 of the slowest', 'Base 1:18 typed in, not counting absent swimmers')
     """
     told = roster.squad.lanes[lane]
     swims = roster.lane_here(lane)
@@ -208,7 +208,12 @@ def lane_tiles(
     here = roster.here(lane)
     column.row(
         Cell("add swimmer", (tr("Add a swimmer"), tr("Add"))),
-        Cell("all here", (tr("All here"),) if here < len(told.swimmers) else (tr("All absent"),)),
+        Cell(
+            "all here",
+            (tr("Mark all here"), tr("All here"))
+            if here < len(told.swimmers)
+            else (tr("Mark all absent"), tr("All absent")),
+        ),
     )
     for said in _own_factors(told):
         column.say(said, colour="dim", most=3)

@@ -79,7 +79,13 @@ class EnterSessionPage(AskingPage):
             )
         else:
             column.say(self.chosen.title, bold=True, scale=TITLE)
-            column.say(tr("Saves the plan as swum, for everyone marked here. You can enter times next."), colour="dim")
+            column.say(
+                tr(
+                    "Saves the plan as swum, for everyone now marked as here. If others came that day, mark them under "
+                    "Squad first. You can enter times next."
+                ),
+                colour="dim",
+            )
             column.skip(0.6)
             column.flow(
                 *(Cell(f"day {ago}", (_said(self._date(ago), ago),), look=_lit(ago == self.day)) for ago in range(DAYS))

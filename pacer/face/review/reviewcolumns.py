@@ -130,8 +130,9 @@ def sets_column(
     out = reading.out
     column.say(
         tr(
-            "In seconds: off by (on average), spread, and drift (how much slower each repeat gets). Times in "
-            "brackets don't count. Tap a dot to see whose it is."
+            "In seconds. Off by: the average difference from the expected time (+ is slower). Spread: how much "
+            "the times vary. Drift: how much slower each repeat gets. Times in brackets don't count. Tap a dot "
+            "to see whose it is."
         ),
         colour="dim",
     )

@@ -86,7 +86,7 @@ class ReviewPage(FigurePage):
     def keys(self) -> Sequence[PageKey]:
         """The views; the open one is highlighted. From the summary the coach goes on to the next page."""
         views = tuple(PageKey(name, label, lit=name == self.view) for name, label in VIEWS)
-        return (*views, PageKey("next", tr("Next plan"))) if self.view == "summary" else views
+        return (*views, PageKey("next", tr("Draft next plan"))) if self.view == "summary" else views
 
     def shown_figure(self) -> Figure | None:
         """Of a set, its times; of the session, the one chosen."""

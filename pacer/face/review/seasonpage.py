@@ -121,7 +121,10 @@ class SeasonPage(FigurePage):
             say_table(column, table)
             column.skip(1.5)
         if tables:
-            column.say(tr("Distance: all swimmers added up. Swimmers: the average per session."), colour="dim")
+            column.say(
+                tr("Distance and time in water: all swimmers added up. Swimmers: the average per session."),
+                colour="dim",
+            )
 
     def _bases(self, column: Column) -> None:
         if not self.season.lanes:

@@ -77,7 +77,7 @@ class SeriesPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done with the series, or with the touched cell."""
-        made = [PageKey("next", tr("Next plan"), self._has_sessions(), main=True)]
+        made = [PageKey("next", tr("Draft next plan"), self._has_sessions(), main=True)]
         if self._session() is not None:
             made.append(PageKey("review", tr("Review")))
         if self._spare():

@@ -118,12 +118,12 @@ class PlanPage(Page):
         return (
             PageKey("run", tr("Start"), fine, main=True),
             PageKey("write", tr("Edit")),
-            PageKey("next", tr("Next plan"), self.card.plan is not None),
+            PageKey("next", tr("Draft next plan"), self.card.plan is not None),
             PageKey("copy", tr("Duplicate")),
             PageKey("title", tr("Rename")),
             PageKey("pool", tr("Change pool"), self.card.plan is not None),
             PageKey("give", tr("Export")),
-            PageKey("print", tr("Sheets"), fine),
+            PageKey("print", tr("PDF sheets"), fine),
             PageKey("put away", tr("Hide")),
         )
 
@@ -344,7 +344,7 @@ class PlanPage(Page):
             self.tell(
                 f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}",
                 problem.message,
-                tr("a line can't be read"),
+                tr("a line isn't understood"),
             )
         elif self.totals is not None and self.totals.stops:
             self.tell(*self.totals.findings[0].ways, tr("can't run with this squad"))

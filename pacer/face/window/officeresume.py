@@ -54,7 +54,7 @@ class OfficeResume(OfficePart):
 
         if again:
             self.told.append(tr("it is still running in the other copy"))
-        ways = ("again", tr("Try again"), lambda: self.go_on(again=True)), ("shelf", tr("Cancel"), self.home)
+        ways = ("again", tr("Try again"), lambda: self.go_on(again=True)), ("shelf", tr("Go to plans"), self.home)
         self.show(TextPage(in_use_words(recovery), ways, **self.looks))
 
     def go_on(self, again: bool = False) -> None:

@@ -235,7 +235,9 @@ class _Placing:
             text = said["person"].removesuffix(".0")
             if not (text.isascii() and text.isdigit() and int(text) < len(people)):
                 raise _Wrong(
-                    "person", tr("there is no swimmer {text} in this session", text=shown(text)), tr("the first is 0")
+                    "person",
+                    tr("there is no swimmer {text} in this session", text=shown(text)),
+                    tr("in an export the first swimmer is 0"),
                 )
             return people[int(text)]
         lanes = self._lanes(row)
@@ -256,7 +258,7 @@ class _Placing:
         raise _Wrong(
             "swimmer",
             tr("no swimmer called “{text}” in this session", text=shown(text)),
-            tr("use a name, or the swimmer's number in the lane"),
+            tr("use the name as in the squad, or the swimmer's place in the lane"),
         )
 
     def _lanes(self, row: TimeRow) -> Sequence[int]:

@@ -32,7 +32,7 @@ TIMES = Kind(
         {
             "time": tr("the time of one repeat"),
             "lane": tr("the pool's lane number"),
-            "swimmer": tr("who: a name, or the number in the lane"),
+            "swimmer": tr("who: a name, or the place in the lane"),
             "person": tr("swimmer number from an export"),
             "section": tr("the section's name"),
             "set": tr("set number within the section"),

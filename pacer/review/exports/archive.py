@@ -112,7 +112,7 @@ def _check_entry(entry: zipfile.ZipInfo) -> None:
     if entry.file_size > 1024 * 1024 and entry.file_size > MOST_RATIO * max(1, entry.compress_size):
         raise BadArchive(
             tr(
-                "{name} would unpack to {file_size:,} MB from next to nothing",
+                "{name} is damaged: a few bytes that claim to be {file_size:,} MB",
                 name=name,
                 file_size=entry.file_size // 1024 // 1024,
             )

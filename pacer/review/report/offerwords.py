@@ -100,9 +100,9 @@ def offer_text(offer: Offer, called: ReviewNames) -> str:
 
 
 def evidence_text(offer: Offer, called: ReviewNames) -> str:
-    """`14 timed repeats in 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`.
+    """`14 timed repeats in 2 sets, 5.0% faster than expected; 95% likely between 1:25.1 and 1:25.9`.
 
-    Where the times are off by more than this base or factor, `29.6 % faster in all, 10.5 % of it choice`.
+    Where the times are off by more than this base or factor, `29.6% faster than expected, 10.5% of it from choice`.
     """
     found = offer.estimate
     least, most = (
@@ -115,10 +115,10 @@ def evidence_text(offer: Offer, called: ReviewNames) -> str:
         "least": least,
         "most": most,
     }
-    said = tr("{times} in {sets}, {share}; 95 % sure it is between {least} and {most}", **told)
+    said = tr("{times} in {sets}, {share}; 95% likely between {least} and {most}", **told)
     if offer.who is not None and offer.place is None:
         said = tr(
-            "{times} of swimmer {place}, the slowest, in {sets}, {share}; 95 % sure it is between {least} and {most}",
+            "{times} of swimmer {place}, the lane's slowest, in {sets}, {share}; 95% likely between {least} and {most}",
             place=called.review.people[offer.who].place + 1,
             **told,
         )
@@ -132,11 +132,11 @@ def _share(offer: Offer) -> str:
     """How far the times are off, and how much of it this base or factor explains, if that is not all."""
     part, whole = float(_of(offer.new) / _of(offer.old)) - 1, expm1(offer.estimate.whole)
     if abs(whole - part) < ALL_OF_IT and not offer.also:
-        return _off(part)
+        return tr("{off} than expected", off=_off(part))
     if not 0 < part / (whole or 1) < 1:
         return tr("{off} than their other times suggest", off=_off(part))
     what = offer.factor or tr("the base")
-    return tr("{whole} in all, {part} of it {what}", whole=_off(whole), part=percent(part), what=what)
+    return tr("{whole} than expected, {part} of it from {what}", whole=_off(whole), part=percent(part), what=what)
 
 
 def _off(share: float) -> str:
@@ -158,9 +158,9 @@ def _of(value: Pace | Fraction) -> Fraction:
 
 
 def change_text(one: SetChange, made: bool = False) -> str:
-    """`lane 3, Main set, set 1: every 1:45 instead of 1:40, rest 0:20 instead of 0:18`.
+    """`lane 3, Main set, set 1: on 1:45 instead of 1:40, rest 0:20 instead of 0:18`.
 
-    If the change is `made`: `now every 1:45 (was 1:40), rest 0:20 (was 0:18)`.
+    If the change is `made`: `now on 1:45 (was 1:40), rest 0:20 (was 0:18)`.
     """
     place = tr("lane {lane}, {section}, set {line}", lane=one.lane, section=one.section, line=one.line)
     if one.before is None or one.after is None:
@@ -180,9 +180,9 @@ def _changed(before: Way, after: Way, made: bool) -> list[str]:
     if before.interval_ms is not None and after.interval_ms is not None and before.interval_ms != after.interval_ms:
         interval, earlier = text_from_ms(after.interval_ms), text_from_ms(before.interval_ms)
         said.append(
-            tr("every {interval} (was {before})", interval=interval, before=earlier)
+            tr("on {interval} (was {before})", interval=interval, before=earlier)
             if made
-            else tr("every {interval} instead of {before}", interval=interval, before=earlier)
+            else tr("on {interval} instead of {before}", interval=interval, before=earlier)
         )
     if before.repeats != after.repeats:
         counted = tr_n("{n:,} repeat", "{n:,} repeats", after.repeats)

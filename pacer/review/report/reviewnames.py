@@ -73,7 +73,7 @@ def percent(share: float | Fraction) -> str:
     >>> percent(Fraction(-1, 80)), percent(0.05)
     ('1.3 %', '5.0 %')
     """
-    return f"{decimals(abs(Fraction(share)) * 100)} %"
+    return f"{decimals(abs(Fraction(share)) * 100)}%"
 
 
 def tenths_of(ms: float) -> str:

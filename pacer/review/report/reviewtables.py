@@ -163,7 +163,7 @@ def sources_table(review: Review) -> Table:
     return Table(
         tr("Who timed"),
         tuple(rows),
-        (tr("timed by"), tr("lanes"), tr("times"), tr("stroke rates"), tr("off by at most")),
+        (tr("timed by"), tr("lanes"), tr("times"), tr("stroke rates"), tr("clock off by at most")),
     )
 
 

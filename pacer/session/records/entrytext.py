@@ -110,14 +110,14 @@ def _carried_on(e: j.CarriedOn, n: Names) -> str:
 
 
 def _resumed(e: j.Resumed, n: Names) -> str:
-    return tr("{of} to leave again at {clock} or later", of=n.of(e.lanes), clock=clock(e.leave_ms))
+    return tr("{of} resumed from {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms))
 
 
 def _moved(e: j.Moved, n: Names) -> str:
     lanes, unit, at = n.of(e.lanes), e.unit.said, clock(e.leave_ms)
     if e.step > 0:
-        return tr("{of} to the next {unit} at {clock} or later", of=lanes, unit=unit, clock=at)
-    return tr("{of} to the previous {unit} at {clock} or later", of=lanes, unit=unit, clock=at)
+        return tr("{of}: on to the next {unit} from {clock}", of=lanes, unit=unit, clock=at)
+    return tr("{of}: back to the previous {unit} from {clock}", of=lanes, unit=unit, clock=at)
 
 
 def _section_set(e: j.SectionSet, n: Names) -> str:
@@ -233,9 +233,9 @@ def _summed(e: r.LaneSummed, n: Names) -> str:
 
 def how_it_went(e: r.LaneSummed) -> str:
     """What the coach said of a lane after the session."""
-    again = "" if e.again is None else tr("again") if e.again else tr("not again")
+    again = "" if e.again is None else tr("do it again") if e.again else tr("not again")
     said = (e.amount.said if e.amount else "", e.feel.said if e.feel else "", again)
-    return ", ".join(filter(None, said)) or tr("nothing said")
+    return ", ".join(filter(None, said)) or tr("nothing noted")
 
 
 SAID: dict[type, Callable[[Any, Names], str]] = {
@@ -249,11 +249,11 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Resumed: _resumed,
     j.Moved: _moved,
     j.SectionSet: _section_set,
-    j.LeftLate: lambda e, n: tr("{of} to leave later, at {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
-    j.Missed: lambda e, n: tr("{of} to miss one repeat", of=n.of(e.lanes)),
+    j.LeftLate: lambda e, n: tr("{of}: send-off delayed to {clock}", of=n.of(e.lanes), clock=clock(e.leave_ms)),
+    j.Missed: lambda e, n: tr("{of}: one repeat sat out", of=n.of(e.lanes)),
     j.CountChanged: _count_changed,
     j.IntervalChanged: lambda e, n: tr(
-        "{of} to leave every {interval} from now on", of=n.of(e.lanes), interval=text_from_ms(e.interval_ms)
+        "{of}: on {interval} from now on", of=n.of(e.lanes), interval=text_from_ms(e.interval_ms)
     ),
     j.SwimmerJoined: _joined,
     j.LinePutIn: lambda e, n: tr(

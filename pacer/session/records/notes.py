@@ -22,8 +22,8 @@ MARKS = (
     tr("tired"),
     tr("not enough rest"),
     tr("stopped early"),
-    tr("again"),
-    tr("talk later"),
+    tr("do again"),
+    tr("have a word"),
 )
 
 MOST_MARKS = 24

@@ -35,7 +35,7 @@ def copy_all(folder: Path, to: Path) -> int:
         ):
             count = _put_all(archive, Path(folder), to.resolve())
     except (OSError, sqlite3.Error) as error:
-        raise CopyTrouble(tr("No copy was made: {reason}.", reason=reason_of(error))) from None
+        raise CopyTrouble(tr("No backup was made: {reason}.", reason=reason_of(error))) from None
     return count
 
 

@@ -129,7 +129,7 @@ class LogList:
         mine, its = (self._times(each) for each in (number, one.number))
         at = time_of_day(one.begun_ms or 0, one.zone)[:5]
         return tr(
-            "Another session has the same plan, squad and day, and began at {at}. It may be the same "
+            "Another session has the same plan, squad and day, and started at {at}. It may be the same "
             "one, from another tablet. It has {its} times, this one {mine}.",
             at=at,
             its=its,

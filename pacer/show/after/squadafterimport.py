@@ -24,7 +24,9 @@ def squad_after_import(squads: SquadFolder, before: Collection[str]) -> tuple[st
             squads.choose(fresh[0].name)
         except SquadsTrouble as trouble:
             return (str(trouble),)
-        return (tr("Squad in use now: {title}, instead of the example {was}.", title=fresh[0].title, was=titles[was]),)
+        return (
+            tr("Squad in use now: {title}, instead of the demo squad {was}.", title=fresh[0].title, was=titles[was]),
+        )
     if demo:
-        return (tr("Squad in use: still the example {title}. Choose yours under Squad, Squads.", title=titles[was]),)
+        return (tr("Squad in use: still the demo squad {title}. Choose yours under Squad, Squads.", title=titles[was]),)
     return (tr("Squad in use: still {title}. You can choose another one under Squad, Squads.", title=titles[was]),)

@@ -84,7 +84,7 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
         return replace(settings, latency_ms=made), tr("delay {ms} ms", ms=made)
     field, step = _STEPS[name]
     made = within(field, getattr(settings, field) + step)
-    return _with(settings, field, made), tr("volume {percent} %", percent=made) if field == "volume" else tr(
+    return _with(settings, field, made), tr("volume {percent}%", percent=made) if field == "volume" else tr(
         "read from {metres} m", metres=made
     )
 

@@ -91,7 +91,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
     except Unreadable as error:
         problem = error.problems[0]
         place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
-        raise CannotStart(f"{place}{problem.message}", problem.message, tr("a line can't be read")) from None
+        raise CannotStart(f"{place}{problem.message}", problem.message, tr("a line isn't understood")) from None
     except CannotRun as error:
         raise CannotStart(*error.findings[0].ways, tr("can't run with this squad")) from None
 

@@ -22,7 +22,7 @@ LABELS = {
     "match": (tr("Sync clock"),),
     "take back": (tr("Undo"),),
     "change": (tr("Change"),),
-    "record": (tr("Record"),),
+    "record": (tr("Times, notes"),),
     "hold": (tr("Pause"),),
     "resume": (tr("Resume"),),
     "next": (tr("Next"),),

@@ -9,7 +9,7 @@ from pacer.show.wording.totalstext import span
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals
 
-UNREAD = tr("this can't be read yet")
+UNREAD = tr("not understood yet")
 
 
 def tight_lanes(totals: Totals | None) -> list[int]:

@@ -70,7 +70,7 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
     speed = f"{decimals(one.speed, 2)} {unit}/s"
     if one.speed_of is SpeedOf.EXPECTED:
-        speed = tr("{speed} as expected", speed=speed)
+        speed = tr("{speed} from the expected time", speed=speed)
     elif one.speed_of is SpeedOf.REPEAT:
         speed = tr("{speed} over the whole repeat", speed=speed)
     return tr(

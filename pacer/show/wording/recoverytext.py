@@ -79,8 +79,8 @@ def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         (
             tr("{title} is running in another copy of pacer on this tablet", title=title),
             tr(
-                "pacer is open twice. Use the other one, or close it and press Try again. Cancel opens the "
-                "plans; you can resume from there later."
+                "pacer is open twice. Use the other one, or close it and press Try again. You can "
+                "also resume later, from your plans."
             ),
         ),
     )

@@ -34,7 +34,7 @@ def _but_unread(ways: tuple[str, ...], unread: int) -> tuple[str, ...]:
     """The same of a plan in which so many lines can't be read."""
     if not unread:
         return ways
-    wrong = tr_n("{n} line can't be read", "{n} lines can't be read", unread)
+    wrong = tr_n("{n} line not understood", "{n} lines not understood", unread)
     return *(tr("{wrong}; the rest: {lasts}", wrong=wrong, lasts=way) for way in ways), wrong
 
 

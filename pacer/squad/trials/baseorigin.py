@@ -39,7 +39,7 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
         tests, whose = lane.swimmers[slowest].tests, tr("of swimmer {slowest}, the slowest", slowest=slowest + 1)
     if not tests:
         return (
-            (tr("{whose}, as typed", whose=whose), tr("of the slowest")) if whose else (tr("as typed"), tr("as typed"))
+            (tr("{whose}, typed in", whose=whose), tr("of the slowest")) if whose else (tr("typed in"), tr("typed in"))
         )
     swum = listed([*map(_swum, tests)])
     short = listed([*map(_distance, tests)])

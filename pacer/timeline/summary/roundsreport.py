@@ -242,7 +242,7 @@ def _said(report: RoundsReport) -> Iterator[str]:
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
     whole = tr_n(
         "{distance:,} {unit} by {n} swimmer",
-        "{distance:,} {unit} by {n} swimmers",
+        "{distance:,} {unit}, all {n} swimmers added up",
         swimmers,
         distance=fitted.distance,
         unit=unit,

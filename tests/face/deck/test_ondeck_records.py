@@ -341,7 +341,7 @@ def test_another_lane_goes_on_in_what_is_open_and_that_is_said(deck):
     hand(deck, 0)
     on_sheet(deck, "rate")
     hand(deck, 1)
-    assert "Rate, lane 5 now; Close leads to the other buttons" in says(deck)
+    assert "Rate, lane 5 now; press Close for its buttons" in says(deck)
     on_sheet(deck, "close")
     assert "lane 5" in says(deck).lower() and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
     on_sheet(deck, "rate")

@@ -136,7 +136,7 @@ def test_an_untouched_example_squad_gives_way_to_the_one_that_came(coach):
     squad = b'name = "The other club"\n[[lane]]\nbase = "1:30"\n'
     coach.page.take(archive_bytes({"squads/other.toml": squad}), "theirs.zip")
     done(coach)
-    assert coach.page.said[-1] == "Squad in use now: The other club, instead of the example Brackenmere Thursday."
+    assert coach.page.said[-1] == "Squad in use now: The other club, instead of the demo squad Brackenmere Thursday."
     assert coach.office.squads.current == "other"
     more = b'name = "A third club"\n[[lane]]\nbase = "1:40"\n'
     coach.page.take(archive_bytes({"squads/third.toml": more}), "theirs.zip")

@@ -121,7 +121,7 @@ def test_the_reading_distance_shows_how_large_digits_have_to_be(coach):
     coach.frame()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     assert coach.shell.glass.tier_1_m == 7
 
 
@@ -218,7 +218,7 @@ def test_the_splash_lock_closes_at_the_start(coach):
 def test_a_copy_of_everything(coach):
     row(coach, "copy")
     path = coach.home / "copies" / "pacer-2026-03-02.zip"
-    assert coach.sees("files copied to")
+    assert coach.sees("Backup made")
     with zipfile.ZipFile(path) as archive:
         names = archive.namelist()
     assert "pacer/plans/long-axis-rotation-3.txt" in names and "pacer/squads/thursday.toml" in names

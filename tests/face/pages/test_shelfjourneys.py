@@ -84,11 +84,11 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     coach.touch("Close")
     assert "Long-axis rotation 3, copy" in titles(coach)
     coach.touch("Long-axis rotation 4")
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     assert coach.sees("Drafted from Long-axis rotation 4, which hasn't been swum yet")
     coach.touch("Close")
     assert coach.page.card.card.title == "Long-axis rotation 4", "back to where it was pressed; nothing is saved"
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     coach.touch("Save and open")
     assert coach.page.draft.text.splitlines()[0].startswith("title: Long-axis rotation 5")
     assert any("rotation 4" in line and line.startswith("revisits") for line in coach.page.draft.lines)

@@ -155,7 +155,7 @@ def test_swimmers_are_put_in_order_and_into_other_lanes_by_dragging(coach):
     assert names(coach, 2) == ["Tomas", "Ines", "Orla", "Bram"]
     coach.drag(middle(board, "grip 1"), middle(coach.page.lanes, "lane 0"))
     assert names(coach, 2) == ["Tomas", "Orla", "Bram"] and names(coach, 0)[-1] == "Ines"
-    coach.touch("Fastest first")
+    coach.touch("Sort fastest first")
     assert names(coach, 2) == ["Orla", "Tomas", "Bram"]
     for _ in range(3):
         coach.touch("Undo")
@@ -406,7 +406,7 @@ def test_a_full_disk_is_told_and_the_change_stands(coach, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("pacer.squad.register.squadfolder.write_whole", full)
-    coach.touch("All absent")
+    coach.touch("Mark all absent")
     assert "storage is full" in coach.page.says and coach.page.roster.here(0) == 0
 
 
@@ -436,7 +436,7 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach.touch("Start")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     coach.hold("begin")
     coach.go(12_000)
     for mode in ("pool", "lane", "dial"):

@@ -41,9 +41,9 @@ def walk(coach, other, step=step):
     coach.office.log(3)
     coach.frame()
     coach.touch("Review")
-    until(coach, lambda: coach.sees("Next plan"))
+    until(coach, lambda: coach.sees("Draft next plan"))
     step("1-review")
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     step("2-next-page")
     coach.touch("Save and open")
     page = coach.page
@@ -67,7 +67,7 @@ def walk(coach, other, step=step):
     coach.touch(plan.title)
     step("5-plan")
     assert coach.sees("drafted from Long-axis rotation 3, Thursday 19 March 2026")
-    coach.touch("Sheets")
+    coach.touch("PDF sheets")
     out = coach.office.folder / "out"
     until(coach, lambda: coach.page.card.says.startswith("3 PDF files saved"))
     step("6-sheets")

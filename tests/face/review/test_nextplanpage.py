@@ -29,7 +29,7 @@ def test_from_thursdays_review_to_the_page_it_is_written_on(coach):
     coach.office.log(3)
     coach.frame()
     coach.touch("Review")
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     page = coach.page
     assert type(page).__name__ == "NextPlanPage"
     assert coach.sees("Skill set halved because it's a revisit: 3 x 50 instead of 6 x 50.")
@@ -63,12 +63,12 @@ def test_from_the_series_and_back_with_nothing_written(coach):
         coach.frame(20)
         if coach.page.loading.unread == 0:
             break
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     assert coach.sees("Nothing is saved yet.")
     coach.key(ESCAPE)
     assert type(coach.page).__name__ == "SeriesPage" and names(coach) == before
     coach.frame(20)
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     coach.touch("Open Long-axis rotation 4")
     assert type(coach.page).__name__ == "EditorPage" and names(coach) == before
 
@@ -81,7 +81,7 @@ def test_the_shelf_drafts_the_same_page_as_the_review(coach):
     coach.office.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Next plan")
+    coach.touch("Draft next plan")
     assert coach.sees("Drafted from Long-axis rotation 3, Thursday 19 March 2026.")
     assert coach.page.draft.text() == wanted
     coach.key(ESCAPE)

@@ -226,7 +226,7 @@ def slow_store(monkeypatch):
     go.set()
 
 
-@pytest.mark.parametrize(("key", "page"), [("Review", "ReviewPage"), ("Next plan", "NextPlanPage")])
+@pytest.mark.parametrize(("key", "page"), [("Review", "ReviewPage"), ("Draft next plan", "NextPlanPage")])
 def test_the_window_does_not_wait_for_a_session_that_is_long_to_read(window, tmp_path, request, key, page):
     keep(tmp_path)
     coach = Coach(window, tmp_path, wall_ms=SUNDAY_MS)

@@ -58,17 +58,17 @@ def test_a_key_that_steps_says_the_value_now_and_stays_as_wide():
 
     keys = said(Settings(volume=50, reading_distance_m=8))
     assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
-        "Quieter, now 50 %",
-        "Louder, now 50 %",
+        "Quieter, now 50%",
+        "Louder, now 50%",
         "Read nearer, now 8 m",
         "Read farther, now 8 m",
     ]
-    assert said(Settings(volume=100))["louder"] == "Louder, now 100 %"
+    assert said(Settings(volume=100))["louder"] == "Louder, now 100%"
     for volume in (0, 50, 100):
         louder = next(
             key for key in setting_keys(Settings(volume=volume), several=False, running=True) if key.name == "louder"
         )
-        assert max(louder.labels, key=len) == "Louder, now 100 %"
+        assert max(louder.labels, key=len) == "Louder, now 100%"
 
 
 def test_nothing_leaves_its_range():
@@ -128,7 +128,7 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     view = deck.shell.views["pool"]
     deck.press("settings", 60)
     deck.press("softer", 60)
-    assert deck.player.volume == 90 and deck.kept[-1].volume == 90 and deck.bar.says == "volume 90 %"
+    assert deck.player.volume == 90 and deck.kept[-1].volume == 90 and deck.bar.says == "volume 90%"
     deck.press("theme", 60)
     assert view.theme.name == "bright"
     deck.press("sounding", 60)

@@ -404,7 +404,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
@@ -466,7 +466,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach = coach()
     coach.touch("Brackenmere Thursday")
     coach.touch("1:16")
-    coach.touch("All absent")
+    coach.touch("Mark all absent")
     coach.touch("1:21")
     coach.touch("here")
     coach.touch("Close")
@@ -474,7 +474,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
     assert coach.sees("6 absent") and coach.sees("20 swimmers")
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
@@ -494,7 +494,7 @@ def test_the_name_of_who_is_absent_is_kept_with_the_session(coach):
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     coach.hold("begin")
     assert coach.office.store.session(1).session.absent == ("Orla",)
 
@@ -504,7 +504,7 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
     coach.touch("Brackenmere Thursday")
     for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
         coach.touch(base)
-        coach.touch("All absent")
+        coach.touch("Mark all absent")
     coach.touch("Close")
     coach.touch("Quick set")
     coach.hold("Start")
@@ -546,7 +546,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Who is here")
     coach.touch("Close")
     assert coach.sees("24 counted, 26 expected"), "not lost on the squad's page"
-    coach.touch("Just show the clock")
+    coach.touch("Open, start later")
     coach.hold("begin")
     coach.frame(20)
     coach.frame(20)
@@ -607,7 +607,7 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
     def leaves():
         coach.touch("Long-axis rotation 3")
         coach.touch("Start")
-        coach.touch("Just show the clock")
+        coach.touch("Open, start later")
         made = sendoffs(coach, 2)
         coach.touch("close")
         coach.touch("Close")
@@ -715,7 +715,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("Long-axis rotation 3")
     for words in (
         "Lane 3 paused",
-        "Lane 3 to leave again",
+        "Lane 3 resumed",
         "Lane 1, swimmer 1 touched",
         "Changed to finish by",
         coach.office.store.session(1).journal[-2].text.capitalize(),
@@ -740,7 +740,7 @@ def interrupted(coach, size, ms):
     first = coach(size)
     first.touch("Long-axis rotation 3")
     first.touch("Start")
-    first.touch("Just show the clock")
+    first.touch("Open, start later")
     first.hold("begin")
     first.go(ms, 5_000)
     at_ms = first.shell.driver.at_ms()
@@ -820,7 +820,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
         again.touch("Try again")
         assert again.sees("it is still running in the other copy")
         again.page.hush()
-        again.touch("Cancel")
+        again.touch("Go to plans")
         again.touch("Open the running session")
         assert again.sees("in another copy of pacer")
     finally:
@@ -871,7 +871,7 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.touch("Brackenmere Thursday")
     for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
         coach.touch(base)
-        coach.touch("All absent")
+        coach.touch("Mark all absent")
     coach.touch("Close")
     coach.office.write("long-axis-rotation-3")
     coach.frame()

@@ -101,8 +101,8 @@ def test_offers_that_share_their_times_say_so_and_what_the_times_are_in_all():
     assert exp(choice.estimate.whole) == pytest.approx(0.7075, abs=0.001)
     for one, other in (choice, easy), (easy, choice):
         said = evidence_text(one, ReviewNames(review))
-        assert said.startswith("4 timed repeats in 1 set, 29.3 % faster in all, 10.")
-        assert f" % of it {one.factor}; " in said
+        assert said.startswith("4 timed repeats in 1 set, 29.3% faster than expected, 10.")
+        assert f"% of it from {one.factor}; " in said
         assert said.endswith(f"; the same times suggest {other.factor} {float(other.new):.2f} too")
     # With times of easy free and of free, too, each has times of its own.
     both = f"{ONE_SET}Swim-down\n  4 x 100 easy on 2:10\n"
@@ -117,7 +117,7 @@ def test_what_is_put_down_to_an_offer_is_never_more_than_all():
     )
     kick = next(offer for offer in offers_of(review) if offer.factor == "kick")
     assert kick.new < kick.old and exp(kick.estimate.whole) > 1
-    assert " % faster than their other times suggest; 95 % sure" in evidence_text(kick, ReviewNames(review))
+    assert "% faster than their other times suggest; 95% likely" in evidence_text(kick, ReviewNames(review))
     bases = [offer for offer in offers_of(review) if not offer.factor]
     assert bases and not any(offer.also for offer in bases)
 

@@ -23,7 +23,7 @@ def test_the_latest_first():
     assert sessions.heading == "Kit: 2 sessions"
     assert sessions.rows == (
         ("9 Mar 2026", "1,400 m", "1:19", "no times", ""),
-        ("2 Mar 2026", "1,500 m", "1:20", "2.1 % slower over 12 timed repeats", "Thursday"),
+        ("2 Mar 2026", "1,500 m", "1:20", "2.1% slower over 12 timed repeats", "Thursday"),
     )
     assert same.heading == "4 x 50 free, on 1:15 (25 m): 1.7 s faster since 2 Mar 2026, 0.9 s faster each session"
     assert same.rows[0] == ("16 Mar 2026", "0:39.3", "0:38.8", "4 timed repeats") and len(same.rows) == 3

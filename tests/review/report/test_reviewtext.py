@@ -72,13 +72,13 @@ def test_offers_state_their_evidence_and_effect():
     kit = next(offer for offer in told.offers if offer.swimmer == "Kit")
     assert offer_text(kit, told.called) == "Kit, base 1:16 instead of 1:20"
     assert evidence_text(kit, told.called).startswith(
-        "12 timed repeats in 1 set, 5.0 % faster; 95 % sure it is between 1:"
+        "12 timed repeats in 1 set, 5.0% faster than expected; 95% likely between 1:"
     )
     rowan = next(offer for offer in told.offers if offer.swimmer == "Rowan")
     plan = session(PLAN.replace("on 2:15", "rest 0:20"), SQUAD).plan
     roster = Roster(told.review.squad)
     change = plan_change(plan, roster.squad, take(roster, rowan)[0].squad)
-    assert changes_text(change).startswith("lane 3, Main set, set 1: every 1:45 instead of 1:40")
+    assert changes_text(change).startswith("lane 3, Main set, set 1: on 1:45 instead of 1:40")
     assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "no send-off changes in the next plan"
 
 

@@ -67,7 +67,7 @@ def test_the_journal_says_who(touches):
 
 def test_the_review_says_who_timed(review):
     table = sources_table(review)
-    assert table.heads == ("timed by", "lanes", "times", "stroke rates", "off by at most")
+    assert table.heads == ("timed by", "lanes", "times", "stroke rates", "clock off by at most")
     assert table.rows == (("tablet", "3", "1", "", ""), ("screen 3", "3", "1", "1", "0.02 s"))
 
 

@@ -74,5 +74,5 @@ def test_a_copy_in_the_folder_itself_does_not_contain_itself(home):
 
 def test_a_copy_that_cannot_be_written_is_reported(home, tmp_path):
     (tmp_path / "file").write_text("")
-    with pytest.raises(CopyTrouble, match="No copy was made"):
+    with pytest.raises(CopyTrouble, match="No backup was made"):
         copy_all(home, tmp_path / "file" / "copy.zip")

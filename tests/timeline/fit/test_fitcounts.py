@@ -365,7 +365,8 @@ def test_the_report(thursday):
     assert [lane.lane for lane in gain.lanes] == [5]
     text = report.text()
     assert text.startswith(
-        "lasts 59:46, 0:14 less than 1:00:00: 53,400 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, in 58:07\n"
+        "lasts 59:46, 0:14 less than 1:00:00: 53,400 m, all 26 swimmers added up\n"
+        "lane 1: 2,200 m, Main set 4 rounds, in 58:07\n"
     )
     assert "one more minute adds nothing; with 2:46 more: lane 5 300 m more: 2,100 m, Main set 4 rounds" in text
     assert rounds_json(report)["lanes"][5]["chosen"] == (

@@ -18,7 +18,7 @@ class RecordLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lanes."""
-        return tr("Record, {lane_name}", lane_name=self.deck.lane_name())
+        return tr("Times and notes, {lane_name}", lane_name=self.deck.lane_name())
 
     def stamp(self) -> Hashable:
         """The lane, and whether the session is over."""

@@ -137,7 +137,7 @@ class SwimmersLeaf(Leaf):
         leaves = when(run, left(track.pass_at(index), index, last), at_ms)  # after the others of that lane
         if leaves_ms == next_ms(run.timeline.tracks[to_lane], at_ms):
             return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told)
-        return tr("{nth} to lane {number}, swims home first, leaves {when}", when=leaves, **told)
+        return tr("{nth} to lane {number}, swims back first, leaves {when}", when=leaves, **told)
 
     def done(self, name: str) -> None:
         """The swimmer who was moved stays chosen."""

@@ -33,7 +33,7 @@ class WatchLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """That they are separate from the session."""
-        return tr("not part of the session"), tr("apart from it")
+        return tr("not part of the session"), tr("separate")
 
     def _watches(self) -> tuple[Watch, ...]:
         return self.of_journal(watches)
