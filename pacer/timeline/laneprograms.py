@@ -333,8 +333,8 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
                 numbers=spans(numbers),
             ),
             tr_n(
-                "give the lane one of these groups in the squad, or add an entry to the set",
-                "give the lanes one of these groups in the squad, or add an entry to the set",
+                "give the lane one of these groups in the squad, or add a value to the set",
+                "give the lanes one of these groups in the squad, or add a value to the set",
                 len(numbers),
             )
             if grouped

@@ -135,7 +135,7 @@ def shape_of(line: SetLine, section: Section, repeat: int, distance: int, factor
     for stretch in cycle(stretches):
         done += stretch.length
         if done > distance:
-            raise ValueError(tr("segments do not fill the repeat"))
+            raise ValueError(tr("the parts don't add up to the repeat"))
         filled.append(stretch)
         ends.append(done)
         if done == distance:

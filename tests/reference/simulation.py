@@ -392,7 +392,7 @@ def segments_of(line: SetLine, repeat: int, distance: int):
         segments = (*segments[1:], segment)
         left -= segment.distance
         yield segment.distance, segment.work, segment.cue
-    assert left == 0, "segments do not fill the repeat"
+    assert left == 0, "the parts don't add up to the repeat"
 
 
 def stroke_of(work: Work, repeat: int) -> str:

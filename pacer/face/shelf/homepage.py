@@ -51,7 +51,7 @@ class HomePage(ShelfPage):
         )
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
-        on = [Cell("on", (tr("Open the running session"), tr("Running session")), look="lit", share=1.8)]
+        on = [Cell("on", (tr("Open the running session"), tr("Running session"), tr("Session")), look="lit", share=1.8)]
         on *= "on" in self.ways
         if self.upright and on:
             column.row(*on)

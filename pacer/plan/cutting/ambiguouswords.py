@@ -164,7 +164,11 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
         time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
         return Mistake(
-            at, end, tr("is this the interval or the rest?"), tr("write on {time} or rest {time}", time=time), *edits
+            at,
+            end,
+            tr("is this the interval or the rest?"),
+            tr("write “on {time}” or “rest {time}”", time=time),
+            *edits,
         )
     if before.type == "NUMBER" and before.value >= 100 and not text[: before.start].strip():  # 200 off
         ways = [f"{before.text} easy", f"{before.text} choice"]
@@ -176,7 +180,7 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
             before.start,
             end,
             tr("is this the rest or the interval?"),
-            tr("write rest {time} or on {time}", time=time),
+            tr("write “rest {time}” or “on {time}”", time=time),
             *edits,
         )
     return Mistake(at, end, tr("“off” needs its time"), tr("such as “on 1:00” or “rest 0:15”"), quoted(text, at, end))
@@ -219,7 +223,7 @@ def times_in_bracket(text: str, length: int, at: int) -> Mistake | None:
         return None
     said = times_listed(match[1])
     edits = [Edit(at, match.end(), f"{way} {said}") for way in ("on", "rest")]
-    hint = tr("write on {time} or rest {time}", time=said)
+    hint = tr("write “on {time}” or “rest {time}”", time=said)
     cue = Edit(at, match.end(), f'"{match[1]}"', f"“{match[1]}”")
     return Mistake(at, match.end(), tr("is this the interval or the rest?"), hint, *edits, cue)
 
@@ -245,7 +249,7 @@ def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake
         start,
         there.end(),
         tr("how far out, and how far back?"),
-        tr("write as {half} {out} / {half} {home}", half=half, out=out, home=home),
+        tr("write “as {half} {out} / {half} {home}”", half=half, out=out, home=home),
         Edit(start, there.end(), f"as {half} {out} / {half} {home}"),
         quoted(text, there.start(), there.end()),
     )
@@ -262,7 +266,7 @@ def choice_of(text: str, tokens: list[Token], at: int, words: Mapping[str, tuple
     if letter and kinds[-1:] != ["ON"] and "_SLASH" not in kinds and (groups := _BY_GROUP.match(text, at)):
         said = " / ".join(f"{group} {meant_time(time)}" for group, time in _OF_GROUP.findall(groups[0]))
         edits = [Edit(at, groups.end(), f"{way} {said}") for way in ("on", "rest")]
-        hint = tr("write on {said} or rest {said}", said=said)
+        hint = tr("write “on {said}” or “rest {said}”", said=said)
         return Mistake(at, groups.end(), tr("is this the interval or the rest of each group?"), hint, *edits)
     return None
 

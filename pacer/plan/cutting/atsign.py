@@ -40,7 +40,7 @@ def at_sign(at: int, end: int, text: str) -> Mistake:
                 at,
                 plus.end(),
                 tr("“@” can mean an interval or a pace"),
-                tr("write hold base+{time} for the pace, on base+{time} for the interval", time=time),
+                tr("write “hold base+{time}” for the pace, “on base+{time}” for the interval", time=time),
                 *edits,
             )
         type_, value = LINE_WORDS.get(word[1].casefold(), ("", None))
@@ -89,7 +89,7 @@ def at_sign(at: int, end: int, text: str) -> Mistake:
         at,
         match.end(),
         tr("“@” can mean an interval or a pace"),
-        tr("write on {value} for the interval, hold {value} for the pace", value=value),
+        tr("write “on {value}” for the interval, “hold {value}” for the pace", value=value),
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}on {value}", f"on {value}"),
         Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}hold {value}", f"hold {value}"),
     )

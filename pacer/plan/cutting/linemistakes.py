@@ -61,7 +61,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("BASE", None): (tr("“{prev}” needs a plus and a time"), tr("such as “on base+0:15”")),
     ("_THEN", None): (tr("“then” needs the next interval"), tr("such as “on 1:40 then 1:35”")),
     ("_AND", None): (tr("“and” needs more gear"), tr("such as “with snorkel and fins”")),
-    ("_AS", None): (tr("“as” needs a segment with its distance"), SEGMENTS_EXAMPLE),
+    ("_AS", None): (tr("“as” needs a part with its distance"), SEGMENTS_EXAMPLE),
     ("_ODD", None): (tr("“odd” needs the work for repeats 1, 3, 5"), tr("such as “odd drill / even free”")),
     ("_EVEN", None): (tr("“even” needs the work for repeats 2, 4, 6"), tr("such as “odd drill / even free”")),
     ("_IN_TURN", None): (tr("“in turn” needs the repeats in order"), tr("such as “16 x 50 in turn 3 easy / 1 fast”")),
@@ -84,12 +84,12 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         tr("put everything that is swum before the first comma"),
         tr("leave the comma out, such as “300 choice easy”"),
     ),
-    ("_COMMA", "_AS"): (tr("write segments before the first comma"), SEGMENTS_EXAMPLE),
+    ("_COMMA", "_AS"): (tr("write the parts before the first comma"), SEGMENTS_EXAMPLE),
     ("_COMMA", "NUMBER"): (
         tr("a comma needs a detail after it, not a number"),
         tr("such as “8 x 50 free, rest 0:15”; parts have a / between them"),
     ),
-    ("_COMMA", "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
+    ("_COMMA", "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write “on {time}” or “rest {time}”")),
     ("_DASH", "$END"): (tr("the dash needs a number after it"), tr("such as “50 - 100 - 150” or “rate 32-40”")),
     (None, "_DASH"): (
         tr("a dash has no meaning here"),
@@ -116,14 +116,14 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
     (None, "_EVEN"): (tr("“even” comes after “odd” and a /"), tr("such as “odd drill / even free”")),
-    (None, "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write on {time} or rest {time}")),
+    (None, "TIME"): (tr("is “{got}” the interval or the rest?"), tr("write “on {time}” or “rest {time}”")),
     (None, "LABEL"): (
         tr("didn't expect “{got}” here"),
         tr("write groups before their values, such as “on A 4:00 / B 4:20”"),
     ),
     (None, "CUE"): (
         tr("didn't expect a cue here"),
-        tr("write it after a segment, at the end of the set or alone on the next line"),
+        tr("write it after a part, at the end of the set or alone on the next line"),
     ),
     (None, "_PLUS"): (
         tr("“+” joins the lines of a group in brackets"),
@@ -136,7 +136,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_AS"): (tr("didn't expect “as” here"), SEGMENTS_EXAMPLE),
     (None, "NUMBER"): (
         tr("didn't expect a number here"),
-        tr("segments come after “as”, with a / between them: 200 as 50 drill / 50 swim"),
+        tr("parts come after “as”, with a / between them: 200 as 50 drill / 50 swim"),
     ),
     (None, "ROUNDS"): (
         tr("didn't expect “{got}” here"),
@@ -144,7 +144,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ),
     ("_SLASH", "NUMBER"): (
         tr("didn't expect a distance here"),
-        tr("segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
+        tr("parts come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
     ),
     ("ROUNDS", "CUE"): (tr("rounds have no cue of their own"), tr("write it below a set or below the section's name")),
     ("ROUNDS", None): (tr("“{prev}” needs a line of its own"), tr("indent its sets below it")),

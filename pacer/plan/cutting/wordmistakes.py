@@ -139,7 +139,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             at,
             time.end(),
             tr("is this the interval or the time to swim?"),
-            tr("write on {said} or hold {said}", said=said),
+            tr("write “on {said}” or “hold {said}”", said=said),
             *edits,
             cue,
         )

@@ -85,7 +85,7 @@ class Header:
             raise Mistake(
                 row.start,
                 end,
-                tr("a header has no “{word}”", word=word),
+                tr("the top of a plan has no “{word}”", word=word),
                 tr("did you mean {meant}?", meant=meant),
                 edit,
             )
@@ -104,7 +104,7 @@ class Header:
             self.read_value(key, value, at)
         except Mistake as mistake:
             if "#" in value:
-                mistake.hint = tr("a comment in the header has a line of its own")
+                mistake.hint = tr("a comment at the top of a plan needs a line of its own")
             raise
         return True
 

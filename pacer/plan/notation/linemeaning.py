@@ -234,7 +234,7 @@ class LineMeaning(Details):
         self.wrong(
             time,
             tr("{said} of what?", said=said),
-            tr("write {said} free or rest {said}", said=said),
+            tr("write “{said} free” or “rest {said}”", said=said),
             *(ways[-1:] + ways[:-1] if first_token(time).value <= MOST_REST_MS else ways),
         )
 

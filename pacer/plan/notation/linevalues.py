@@ -115,7 +115,7 @@ class Values:
             self.wrong(
                 token,
                 tr("this pool is measured in {here}, not in {said}", here=here, said=said),
-                tr("write {token}, or another pool in the header", token=token.value),
+                tr("write {token}, or another pool at the top of the plan", token=token.value),
                 str(token.value),
             )
         return self.number_of(token, MAX_DISTANCE, tr("a distance"), "50", "100", "25")

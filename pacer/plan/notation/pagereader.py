@@ -115,11 +115,13 @@ class PageReader(Blocks):
     def plan(self) -> Plan:
         """The plan, or all problems. Raises Unreadable."""
         if self.first is None:
-            begin = LINE_EXAMPLE if "pool" in self.header.values else tr("a plan starts with a line such as pool: 25 m")
+            begin = (
+                LINE_EXAMPLE if "pool" in self.header.values else tr("a plan starts with a line such as “pool: 25 m”")
+            )
             pools = () if "pool" in self.header.values else POOL_LINES
             raise Unreadable([Problem(1, 1, 2, tr("this plan is empty"), begin, edits=pools)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
-            hint = tr("write a line such as pool: 25 m above the first section")
+            hint = tr("write a line such as “pool: 25 m” above the first section")
             pool = replace(self.first.whole(tr("how long is the pool?"), hint), edits=POOL_LINES, whole_page=True)
             self.problems.append(pool)
         if not self.sections:
@@ -200,7 +202,7 @@ class PageReader(Blocks):
                 self.read_item(row, row.start if self.is_work(words) else at)
         elif self.in_header and rest and not _DETAILS.fullmatch(rest):
             known = tr("it can have {header_keys}", header_keys=", ".join(HEADER_KEYS))
-            raise Mistake(row.start, match.end(), tr("a header has no “{words}”", words=words), known)
+            raise Mistake(row.start, match.end(), tr("the top of a plan has no “{words}”", words=words), known)
         else:
             colon = match.end(1) + row.code[match.end(1) :].index(":")
             code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
@@ -323,7 +325,7 @@ class PageReader(Blocks):
         elif isinstance(line, Group) and line.items and block:  # 3 x (100 fast, 50 easy)
             block.items[-1] = _with_cue(line, cue)
         elif line is not None or self.section is None:
-            what = tr("rounds have") if line else tr("the header has")
+            what = tr("rounds have") if line else tr("the top of a plan has")
             whole.message, whole.hint = (
                 tr("{what} no cue", what=what),
                 tr("write it below a set or below a section's name"),

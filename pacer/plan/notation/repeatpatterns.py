@@ -24,7 +24,7 @@ from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
 
-_AS_SEGMENTS = tr("a timed repeat cannot be split into segments")
+_AS_SEGMENTS = tr("a timed repeat can't be split into parts")
 
 
 @dataclass(slots=True)
@@ -109,7 +109,7 @@ class Patterns(WorkMeaning):
         if body.by:
             self.wrong(
                 body.by,
-                tr("the segments have distances already"),
+                tr("the parts have distances already"),
                 tr("leave “by” out, or write only the work, such as “200 drill / swim by 50”"),
                 Edit(
                     first_token(body.by).start - 1,
@@ -310,7 +310,7 @@ class Patterns(WorkMeaning):
         said = " / ".join(names)
         self.wrong(
             children[0],
-            tr("how far is each of these segments?"),
+            tr("how far is each of these parts?"),
             tr("such as “{said} by 50”, or “as 50 … / 50 …”", said=said),
             *edits[:4],
         )

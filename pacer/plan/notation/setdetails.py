@@ -106,7 +106,7 @@ class Details(Patterns):
             return FixedInterval(self.positive_time(node))
         if timed:
             self.wrong(
-                node, tr("a timed repeat has no distance for this"), tr("write on and a time, or rest and a time")
+                node, tr("a timed repeat has no distance for this"), tr("write “on” and a time, or “rest” and a time")
             )
         if node.data == "per_100":
             return PerHundredInterval(self.positive_time(first_token(node)))

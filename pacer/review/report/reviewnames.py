@@ -71,7 +71,7 @@ def percent(share: float | Fraction) -> str:
     """A share as a percentage without its sign, rounded halves up.
 
     >>> percent(Fraction(-1, 80)), percent(0.05)
-    ('1.3 %', '5.0 %')
+    ('1.3%', '5.0%')
     """
     return f"{decimals(abs(Fraction(share)) * 100)}%"
 

@@ -89,7 +89,7 @@ def _squad(root: Table) -> Squad | None:
     ]
     if "lane" not in root or root.values["lane"] == []:
         root.problem(
-            None, tr("the squad has no lanes"), tr('begin a lane with [[lane]] and give it a base: base = "1:18"')
+            None, tr("the squad has no lanes"), tr('start a lane with [[lane]] and give it a base: base = "1:18"')
         )
     if len(lanes) > MAX_LANES:
         root.problem(

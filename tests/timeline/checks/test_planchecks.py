@@ -188,7 +188,7 @@ def test_labels_without_a_lane_stop_the_plan():
     assert finding.severity is Severity.STOPS and finding.line == 3 and finding.lanes == (2,)
     assert (
         "A, C" in finding.message
-        and finding.hint == "give the lane one of these groups in the squad, or add an entry to the set"
+        and finding.hint == "give the lane one of these groups in the squad, or add a value to the set"
     )
     with pytest.raises(CannotRun) as caught:
         build_timeline(plan, read_squad('[[lane]]\nbase = "1:15"\n[[lane]]\nbase = "1:40"\n'))

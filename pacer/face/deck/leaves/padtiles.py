@@ -66,7 +66,7 @@ def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None
         *(Cell(f"letter {each}", (each,)) for each in SETS[chosen]),
         *(Cell(look="plain") for _ in range(most - len(SETS[chosen]))),
     ]
-    others = Cell("others", (" ".join(SETS[next_set(chosen)][:3]),), share=1.05)
+    others = Cell("others", _others(next_set(chosen)), share=1.05)
     steps = (
         others,
         Cell("space", (tr("Space"),), share=1.25),
@@ -79,6 +79,11 @@ def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None
     else:
         column.grid(letters, 5)
         column.row(*steps)
+
+
+def _others(chosen: int) -> tuple[str, ...]:
+    """What the key to that set says: what is on it, or its first characters."""
+    return (*((tr("Letters"),), (tr("More letters"),), ())[chosen], " ".join(SETS[chosen][:3]))
 
 
 def next_set(chosen: int) -> int:
