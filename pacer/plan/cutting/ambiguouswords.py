@@ -163,13 +163,8 @@ def off(text: str, at: int, end: int, before: Token) -> Mistake:
     if match:
         time = times_listed(match[1])
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
-        return Mistake(
-            at,
-            end,
-            tr("is this the interval or the rest?"),
-            tr("write “on {time}” or “rest {time}”", time=time),
-            *edits,
-        )
+        hint = tr("write “on {time}” or “rest {time}”", time=time)
+        return Mistake(at, end, tr("is this the interval or the rest?"), hint, *edits)
     if before.type == "NUMBER" and before.value >= 100 and not text[: before.start].strip():  # 200 off
         ways = [f"{before.text} easy", f"{before.text} choice"]
         return which(text, before.start, end, tr("is this an easy swim at the end?"), ways)

@@ -56,7 +56,7 @@ def for_pool(plan: Plan, pool: Pool) -> tuple[Plan, tuple[Alteration, ...]]:
     """
     if pool == plan.pool:
         return plan, ()
-    made = [Alteration(None, f"pool: {plan.pool}", f"pool: {pool}", tr("another pool"))]
+    made = [Alteration(None, f"pool: {plan.pool}", f"pool: {pool}", tr("as asked"))]
 
     def change(section: int, number: int, line: SetLine) -> SetLine:
         other = _Line(line, plan, pool)
@@ -136,9 +136,7 @@ class _Line:
         why = tr("nearest in {pool} lengths that fill the repeat", pool=self.pool)
         if new is None:
             new = _shares(old, repeats)
-            why = tr(
-                "keeps its share of the repeat; the change comes in mid-pool, as one length is {pool}", pool=self.pool
-            )
+            why = tr("same split of the repeat; the change comes in mid-pool, as one length is {pool}", pool=self.pool)
         self._note(
             " / ".join(f"{n}" for n in old) + f" {self.old.unit}",
             " / ".join(f"{n}" for n in new) + f" {self.pool.unit}",

@@ -20,9 +20,7 @@ from tests.reference.random_squads import meeting
 def moved(line, old, new):
     """The line as written for the new pool, and the alterations except the header's."""
     plan, changes = for_pool(read_plan(f"pool: {old}\n\n  {line}\n"), pool_from_text(new))
-    assert changes[0] == Alteration(
-        None, f"pool: {pool_from_text(old)}", f"pool: {pool_from_text(new)}", "another pool"
-    )
+    assert changes[0] == Alteration(None, f"pool: {pool_from_text(old)}", f"pool: {pool_from_text(new)}", "as asked")
     assert plan.pool == pool_from_text(new)
     return write_plan(plan).splitlines()[-1].strip(), [(change.was, change.now) for change in changes[1:]]
 

@@ -227,8 +227,8 @@ class RateLeaf(Leaf):
         else:
             deck.acts.sounds.tick_lane = deck.hand
             deck.tell(
-                tr("ticks while the leader of {lane_name} swims", lane_name=deck.lane_name()),
-                tr("ticks for {lane_name}", lane_name=deck.lane_name()),
+                tr("beeps while the leader of {lane_name} swims", lane_name=deck.lane_name()),
+                tr("beeps for {lane_name}", lane_name=deck.lane_name()),
             )
 
 
