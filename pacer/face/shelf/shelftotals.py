@@ -93,7 +93,7 @@ def totals_words(card: Card, counted: Totals | None, demo: bool = False) -> tupl
     """
     if card.problems:
         count = len({problem.line for problem in card.problems})
-        return (tr_n("{n} line cannot be read", "{n} lines cannot be read", count),), True, "warn"
+        return (tr_n("{n} line not understood", "{n} lines not understood", count),), True, "warn"
     if counted is None:
         return ("…",), False, "dim"
     if counted.failed:
