@@ -24,7 +24,6 @@ from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
-from pacer.squad.files.withoutnames import without_names
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
 
@@ -273,7 +272,7 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
         "session": {
             **_listed_json(kept.listed),
             "plan": session.plan if names else without_comments(session.plan),
-            "squad": session.squad if names else without_names(session.squad),
+            "squad": session.squad if names else session.unnamed_squad,
             "squad_assumed": session.assumed,
             "counts": [
                 {"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts

@@ -90,7 +90,7 @@ def held_back(sessions: Collection[KeptSession], texts: TabletTexts, known: Know
 def public_words(kept: KeptSession) -> str:
     """All words of a session that everybody may read."""
     session = kept.session
-    words = [session.title, session.pool, without_comments(session.plan), without_names(session.squad)]
+    words = [session.title, session.pool, without_comments(session.plan), session.unnamed_squad]
     for line in kept.lines:
         words += [value for value in entry_json(line, names=False).values() if isinstance(value, str)]
     return "\n".join(words)

@@ -169,7 +169,7 @@ def _attendance(one: Exported) -> Iterator[tuple[Value, ...]]:
         far = review.distances.of_person(person.number)
         yield *_who(review, person, person.lane), _day(review), True, far
     for name in one.kept.session.absent:
-        yield review.listed.number, None, None, name, _day(review), False, 0
+        yield review.listed.number, None, None, name or None, _day(review), False, 0
 
 
 def _day(review: Review) -> str:

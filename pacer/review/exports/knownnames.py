@@ -71,7 +71,7 @@ def known_names(squads: Iterable[Mapping[str, str]], kept: Iterable[KeptSession]
     texts = {text for some in squads for text in some.values()}
     for one in kept:
         texts.add(one.session.squad)
-        names.update(one.session.absent)
+        names.update(filter(None, one.session.absent))
         names.update(entry.name for entry in one.journal if isinstance(entry, SwimmerJoined))
     for text in texts:
         try:

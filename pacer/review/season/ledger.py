@@ -220,7 +220,7 @@ class Ledger:
         connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*stands, *_of_series(review)))
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
-            rows_absent = [(listed.number, name) for name in dict.fromkeys(absent)]
+            rows_absent = [(listed.number, name) for name in dict.fromkeys(absent) if name]
             connection.executemany("insert into absent values (?, ?)", rows_absent)
             connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
             sets = {what: (what,) for what, _ in rows}

@@ -13,6 +13,7 @@ from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.withoutnames import without_names
 from pacer.squad.squad import Squad
 from pacer.timeline.timeline import Timeline, build_timeline
 
@@ -45,9 +46,15 @@ class Session:
 
     @property
     def absent(self) -> tuple[str, ...]:
-        """The names of those of the squad who were absent."""
+        """The names of those of the squad who were absent; "" where a copy of the session has no names."""
         rows = self.squad.splitlines() if _ABSENT in self.squad else ()
         return tuple(row.removeprefix(_ABSENT) for row in rows if row.startswith(_ABSENT))
+
+    @property
+    def unnamed_squad(self) -> str:
+        """The squad's text without names; how many were absent stays. "" if it cannot be read."""
+        text = without_names(self.squad)
+        return text and text + f"{_ABSENT}\n" * len(self.absent)
 
     def timeline(self) -> Timeline:
         """The timeline of the session at its start. Raises Unreadable or CannotRun."""

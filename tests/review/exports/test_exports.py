@@ -7,6 +7,7 @@ import io
 import json
 import math
 import random
+import zipfile
 from dataclasses import replace
 from datetime import timedelta
 
@@ -17,6 +18,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pacer.review.exports.archivereading import read_archive
 from pacer.review.exports.calendarfile import (
     CalendarEvent,
     duration,
@@ -30,10 +32,15 @@ from pacer.review.exports.calendarfile import (
 from pacer.review.exports.csvfiles import cell_of, csv_files, safe_text
 from pacer.review.exports.exporttables import TABLES, TEXT, Column, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json, schema
+from pacer.review.exports.tabletarchive import import_archive
+from pacer.review.season.ledger import Ledger
 from pacer.session.journal.entries import Held, Resumed, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Noted, Rated
 from pacer.session.storage.savedsession import Listed
+from pacer.session.storage.store import Store
+from pacer.show.after.tabletexports import archive
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, timed
+from tests.review.season.stored import stored
 from tests.session.pages import session
 
 PLAN = 'title: =SUM(A1), "Zürich"\npool: 25 m\nbooking: 40 min\n'
@@ -203,6 +210,23 @@ def test_who_was_absent_is_in_the_attendance_without_a_lane():
     files = csv_files([exported(absent)], names=False)
     told = pandas.read_csv(io.BytesIO(files["attendance.csv"]))
     assert (told.here == "no").sum() == 1 and b"Ash" not in b"".join(files.values()), "counted, not named"
+
+
+def test_how_many_were_absent_goes_along_without_names(tmp_path):
+    """Exported without names, imported, and exported again: the same bytes."""
+    made = timed(session(PLAN, SQUAD), noisy(random.Random(1), 0.02))
+    absent = replace(made.session, squad=made.session.squad + "# absent: Ash Weir\n# absent: Kit Lund\n")
+    one = stored(tmp_path / "one", [(replace(made, session=absent), 0)])
+    first = archive(one, names=False)
+    with zipfile.ZipFile(io.BytesIO(first)) as packed:
+        assert not any(b"Weir" in packed.read(name) for name in packed.namelist())
+    two = Store(tmp_path / "two")
+    two.open()
+    import_archive(two, read_archive(first))
+    assert two.session(1).session.absent == ("", "")
+    assert archive(two, names=False) == first
+    with Ledger(two).open() as ledger:
+        assert ledger.execute("select count(*) from absent").fetchone() == (0,)
 
 
 # -- calendar -------------------------------------------------------------------------------------------
