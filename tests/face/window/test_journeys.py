@@ -212,7 +212,7 @@ def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(
     coach.touch("Start")
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
-    coach.touch("5 min later")
+    coach.touch("Later")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"
 
 
@@ -277,7 +277,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("5 min later")
+    coach.touch("Later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 
