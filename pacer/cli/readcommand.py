@@ -7,6 +7,7 @@ import sys
 from typing import Any
 
 from pacer.cli.inputoutput import FINE, STOPPED, bytes_of, print_json, read_named, said_name, squad_of
+from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.pasted.understood import Line, Understood, understand
@@ -32,12 +33,15 @@ def read(options: argparse.Namespace) -> int:
 
 def _tell(page: Understood, file: str) -> None:
     """Print to standard error what is asked, and where the page's own totals differ from the plan."""
-    for line in page.lines:
+    for at, line in enumerate(page.lines):
         place = f"{file}:{line.number}: " if line.number else f"{file}: "
         if line.told:
             print(f"{place}{line.written}\n    {line.told}", file=sys.stderr)
         if line.question:
             print(f"{place}{line.written}\n    {line.question.text}", file=sys.stderr)
+            if first := next((like for like in page.like(at) if like < at), None):
+                print("    " + tr("same answer as line {number}", number=page.lines[first].number), file=sys.stderr)
+                continue
             for answer in line.question.answers:
                 print(f"      - {answer.label}", file=sys.stderr)
 

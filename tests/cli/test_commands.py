@@ -291,6 +291,13 @@ def test_read_makes_a_plan_of_a_page_and_says_what_it_leaves_open(written, capsy
     assert "4 x 100 @ 1:40" in told.out and "      - 4 x 100 on 1:40" in told.err
 
 
+def test_read_gives_the_answers_of_like_questions_once(written, capsys):
+    assert main(["read", written(PAGE + "- 6 x 75 @ 1:20\r\n")]) == 1
+    told = capsys.readouterr().err
+    assert told.count("can mean an interval or a pace") == 2
+    assert "- 6 x 75 on 1:20" not in told and "    same answer as line 6" in told
+
+
 def test_read_as_json(written, capsys):
     assert main(["read", written(PAGE), "--json"]) == 1
     told = json.loads(capsys.readouterr().out)

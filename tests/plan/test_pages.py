@@ -56,6 +56,14 @@ def settled(page: str) -> tuple[Understood, list[str]]:
     return found, asked
 
 
+def test_one_answer_goes_for_all_lines_that_ask_the_same():
+    page = understand("25m pool\nMain\n4 x 100 @ 1:45\n8 x 50 kick @ 1:05\n6 x 75 @ 1:20 w/ fins\n200 @ 85%\n")
+    first, second, third, percent = page.questions
+    assert page.like(first) == (second, third)
+    assert page.like(percent) == ()
+    assert page.answered(first, 0).questions == (percent,)
+
+
 def test_there_are_many():
     assert len(PAGES) >= 25
 

@@ -136,6 +136,8 @@ class PastedPage(Page):
     def _ask(self, column: Column, place: int, question: Question) -> None:
         """The question, with a key for each answer."""
         column.say(capital(question.text), colour="warn", bold=True)
+        if more := len(self.page.like(place)):
+            column.say(tr_n("Answers {n} more line like it", "Answers {n} more lines like it", more), colour="dim")
         column.skip(0.3)
         cells = [Cell(f"answer {place} {n}", (answer.label,)) for n, answer in enumerate(question.answers)]
         if all(column.least(cell) <= column.width for cell in cells):

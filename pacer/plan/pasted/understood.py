@@ -75,6 +75,14 @@ class Understood:
         """The places in `lines` that have a question."""
         return tuple(place for place, line in enumerate(self.lines) if line.question)
 
+    def like(self, place: int) -> tuple[int, ...]:
+        """The other places in `lines` that ask the same but for its numbers: one answer goes for them all."""
+        question = self.lines[place].question
+        if question is None or not any(answer.way for answer in question.answers):
+            return ()
+        asked = ((at, self.lines[at].question) for at in self.questions if at != place)
+        return tuple(at for at, other in asked if other is not None and question.alike(other))
+
     def answered(self, place: int, choice: int) -> Understood:
         """The page after the question at a place in `lines` got the answer with that number.
 
