@@ -51,8 +51,8 @@ def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[K
 def _step_key(name: str, settings: Settings) -> Key:
     """A key that names the value it would change."""
     field, _ = _STEPS[name]
-    unit = "%" if field == "volume" else "m"
-    return Key(name, values=(f"{getattr(settings, field)} {unit}", f"{RANGES[field][1]} {unit}"))
+    unit = "%" if field == "volume" else " m"
+    return Key(name, values=(f"{getattr(settings, field)}{unit}", f"{RANGES[field][1]}{unit}"))
 
 
 def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:
