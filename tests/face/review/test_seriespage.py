@@ -88,7 +88,7 @@ def test_columns_of_a_long_title_differ_and_an_amount_keeps_its_unit(coach, tmp_
     """Half of the plans were renamed, so the series' name is not before their numbers."""
     keep_series(tmp_path)
     for number in (2, 3):
-        rename_plan(coach.desk.shelf, f"long-axis-rotation-{number}", f"Rotation the long way round {number}")
+        rename_plan(coach.office.shelf, f"long-axis-rotation-{number}", f"Rotation the long way round {number}")
     open_series(coach)
     heads = [tile.texts[1].ways for tile in coach.page.board.tiles if tile.name.startswith("session ")]
     assert all("… " + ways[0][-1] in ways for ways in heads if ways[0].startswith("Rotation"))
