@@ -28,6 +28,11 @@ _LOTS = regex(
     r"(?P<n>\d{1,2}|two|three|four|five)\s+(?:lots|sets|blocks|goes)\s+of\s+(?P<set>\d{1,2}\s*[x×]\s*\d{2,4})(?!\d)",
     re.IGNORECASE,
 )
+#: `12 x 100 as 3 sets of 4`
+_IN_SETS = regex(
+    r"(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})\s?m?\s*,?\s+(?:(?:as|in|done\s+as)\s+)?(?P<k>\d)\s+(?:sets|lots|blocks)\s+of\s+(?P<m>\d{1,2})(?!\d|\s*[x×])",
+    re.IGNORECASE,
+)
 #: `3 x (200 + 100 pull + 50)`: several sets, with what each of them has behind the bracket.
 _SEVERAL = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*[(\[]\s*(?P<parts>\d{2,4}[^()\[\]\d:]*(?:[+,/&]\s*\d{2,4}[^()\[\]\d:]*)+)[)\]](?P<tail>.*)",
@@ -131,6 +136,8 @@ def inner_details(text: str) -> tuple[str, list[str]]:
     text = _LOTS.sub(
         lambda found: f"{NUMBERS.get(found['n'].casefold(), found['n'])} x ({found['set']})", text, count=1
     )
+    if (apart := _IN_SETS.match(text)) and int(apart["k"]) * int(apart["m"]) == int(apart["n"]):
+        text = f"{apart['k']} x ({apart['m']} x {apart['far']}){text[apart.end() :]}"
     match = _BRACKET.fullmatch(text)
     if match is None or not match["tail"].strip(" ,."):
         return text, []

@@ -58,7 +58,7 @@ _REPEAT = regex(
 #: `CU / SA / sw`: short names of drills, and work.
 _NAMES = regex(r"(?<![\w/])(?P<list>[^\W\d_]{1,4}(?:\s*/\s*[^\W\d_]{1,5}){1,3})(?![\w/])(?!\s*by\b)")
 _IF_TIME = regex(
-    r"(?:if\s+(?:there'?s\s+)?(?:time|poss(?:ible)?)|time\s+permitting|optional|bonus)\s*[-–—:,]*\s+(?=\d)",
+    r"(?:if\s+(?:there'?s\s+|you\s+have\s+|you'?ve\s+got\s+|we\s+have\s+)?(?:time|poss(?:ible)?)(?:\s+allows)?|time\s+permitting|optional|bonus)\s*[-–—:,]*\s+(?=\d)",
     re.IGNORECASE,
 )
 #: `4 x 50 prog 1-4`
@@ -106,6 +106,10 @@ _WAY_BACK = regex(
 #: `400 mix back/breast by 50`
 _MIX = regex(r"\bmix(?:ed|ing)?\s+(?:of\s+)?(?=[^\W\d_]+\s*/\s*[^\W\d_]+\s+by\s+\d)", re.IGNORECASE)
 #: `100 back, 100 IM = 200`
+_SO_LONG = regex(
+    r"\s*,?\s+(?:with|w/|taking)\s*(?P<time>\d{1,2}\s?[-–]\s?\d{1,2}\s*(?:s|secs?|seconds?)\b)(?:\s+rest\b)?",
+    re.IGNORECASE,
+)
 _COMES_TO = regex(r"\s*=\s*\d[\d,.]*\s*m?\s*$", re.IGNORECASE)
 #: `25 R 25 L`, `25 right arm / 25 left arm`: sides, for the swimmers.
 _SIDE = r"\d{2,3}\s?m?\s*(?:right|left|R|L)(?:\s+(?:arms?|hand|side|leg|only))*(?!\w)"
@@ -327,6 +331,11 @@ def _mixed(text: str) -> tuple[str, list[str]]:
     return _MIX.sub("", text), [match[0].strip() for match in _MIX.finditer(text)]
 
 
+def _about_so_long(text: str) -> tuple[str, list[str]]:
+    """`with 5-10 secs rest`: two times, of which one is meant."""
+    return _SO_LONG.sub(r", rest \g<time>", text), [match["time"] for match in _SO_LONG.finditer(text)]
+
+
 def _comes_to(text: str) -> tuple[str, list[str]]:
     text, total = without_total(text)
     return text, [total] if total else []
@@ -361,6 +370,7 @@ def _mostly(text: str) -> tuple[str, list[str]]:
 
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _comes_to,
+    _about_so_long,
     _led_in,
     *SETS_SAID,
     _sides,

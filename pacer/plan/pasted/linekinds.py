@@ -12,7 +12,7 @@ from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
-from pacer.plan.pasted.joining import LABEL, PARTS, without_marks
+from pacer.plan.pasted.joining import HAS_TIME, LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
 from pacer.plan.pasted.lanelists import for_some_lanes
 from pacer.plan.pasted.pastedheader import head_of
@@ -98,6 +98,11 @@ _WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
 _OPENING = regex(r"[{\[]\s*(?=\d)")
 _LANES = regex(r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
 _REST = regex(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\d)|ri\s?:?\s?\d)", re.IGNORECASE)
+_SHORT_REST = regex(
+    r"(?:rest\s*|ri?\s*|\+\s*)?(?:0?:[0-5]\d|[1-5]?\d\s*(?:s|secs?|seconds?|''|\"))\s*(?:rest|ri?)?(?:\s+each)?(?<=[a-z\d'\"])[.!]?",
+    re.IGNORECASE,
+)
+_REPEATED = regex(r"^\W*\d{1,2}\s*[x×*]\s*\d{2,4}(?!.*[({\[+])", re.IGNORECASE)
 #: A line that begins with one of these continues the set above.
 _MORE = regex(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
@@ -333,6 +338,8 @@ def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     deeper = pasted.indent > above.indent
     if re.search(r"\binstead\b", pasted.text, re.IGNORECASE):
         return False
+    if _SHORT_REST.fullmatch(pasted.text) and _REPEATED.search(above.text) and not HAS_TIME.search(above.text):
+        return True  # nobody stops for 15 s after a set
     if deeper and (PARTS.match(pasted.text) or _REST.match(pasted.text) and not SET_LIKE.search(pasted.text)):
         return True
     if re.match(r"(?:odds?|evens?)\b", pasted.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):

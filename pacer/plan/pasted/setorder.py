@@ -27,6 +27,10 @@ _SINGLE = regex(
     rf"(?P<gear>,\s+with\s+[a-z ]+)?",
     re.IGNORECASE,
 )
+#: `1 min then`, in front of the next set's line.
+_THEN_ON = regex(
+    r"(?P<time>\d{1,2}\s*(?:mins?|minutes?|secs?|seconds?))(?:\s+rest)?\s*,?\s+(?:and\s+)?then\W*", re.IGNORECASE
+)
 _ACTIVITY = regex(r"\b(?:kick|pull|drill|scull|swim)\w*", re.IGNORECASE)
 _LEAD = regex(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
 _EXTRA = regex(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
@@ -75,6 +79,8 @@ def gear_behind(text: str) -> str:
 def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
     text = by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text)))
+    if match := _THEN_ON.fullmatch(text):
+        text = f"rest {match['time']}"
     text = _counted_apart(_single_lengths(pasted, text))
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
