@@ -92,3 +92,13 @@ def test_no_other_command_waits_for_the_libraries():
     told = "import sys, pacer.cli.commands; print(sorted({'fontTools', 'fpdf', 'PIL'} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", told], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_sheets_of_a_long_title_are_files_of_their_own(tmp_path, capsys):
+    """The end of the name says which sheet it is; the title is cut before it."""
+    plan = tmp_path / "long.txt"
+    text = (PLANS / "long-axis-rotation-3.txt").read_text(encoding="utf-8")
+    plan.write_text(text.replace("title: Long", "title: " + "Very long " * 12 + "Long"), "utf-8")
+    assert main(["sheet", str(plan), "--lanes", "--folder", str(tmp_path / "out")]) == 0
+    made = {path.stem.rpartition("-")[2] for path in (tmp_path / "out").iterdir()}
+    assert made == {"coach", "lanes"}
