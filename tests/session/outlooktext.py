@@ -28,7 +28,7 @@ def outlook_text(told: Outlook) -> str:
     rows += [
         f"{_numbers_text(numbers)} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
         + ("" if before is None else f" before {plan.sections[before].name or 'the next section'}")
-        for (minutes, before), numbers in longer(told).items()
+        for (minutes, before, _), numbers in longer(told).items()
     ]
     rows += [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
     rows += [

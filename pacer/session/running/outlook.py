@@ -17,7 +17,7 @@ from pacer.session.running.stragglers import missing, swims_less, walls
 from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import Track
+from pacer.timeline.track import NEVER, Track
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +43,7 @@ class LaneOutlook:
     #: had until then anyway; or before the section (an index) at which it arrives early
     longer_ms: int = 0
     longer_before: int | None = None
+    longer_than_planned: bool = False  #: `longer_ms` is with earlier changes together; this one alone adds too little
     stops: bool = False  #: whether somebody in it is told to break off
     leaves_as_before: bool = False  #: whether its next send-off, and the repeat it leaves on, stay as they are
 
@@ -93,7 +94,9 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     except CannotRun as refusal:
         end_ms = finish_ms(seen(run), entry.at_ms)
         return Outlook(run, (), (), end_ms, end_ms, refusal.findings[0].message)
-    will = after.timeline
+    will, first = after.timeline, run
+    while first.before is not None:
+        first = first.before
     resumed, was_resumed = going(after, entry.at_ms), going(run, entry.at_ms)
     waits = resumed is not after and was_resumed is not run  # a wait that goes on is no effect of the entry
     planned = (resumed, was_resumed) if waits else (after, run)
@@ -102,7 +105,13 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     stopping = _stopping(now_was, now_will, entry.at_ms)
     lanes = [
         replace(
-            _lane(index, was, will, entry.at_ms, in_all(seen_was.timeline, index), in_all(seen_will.timeline, index)),
+            _lane(
+                index,
+                (first.timeline, was, will),
+                entry.at_ms,
+                in_all(seen_was.timeline, index),
+                in_all(seen_will.timeline, index),
+            ),
             stops=index in stopping,
         )
         for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
@@ -237,14 +246,20 @@ def _swum_by(track: Track) -> list[tuple]:
 
 
 def _lane(
-    lane: int, was: Timeline, will: Timeline, at_ms: int, done_was: tuple[int, int], done: tuple[int, int]
+    lane: int,
+    timelines: tuple[Timeline, Timeline, Timeline],
+    at_ms: int,
+    done_was: tuple[int, int],
+    done: tuple[int, int],
 ) -> LaneOutlook:
+    """`timelines`: as planned at the start, without the change, and with it."""
+    planned, was, will = timelines
     old, new = was.tracks[lane], will.tracks[lane]
     leaves = section = line = repeat = None
-    longer: tuple[int, int | None] = 0, None
+    longer = _Longer(0, None)
     as_before = False
     if new.held_ms is None:
-        longer = _longer_before_a_section(was, will, lane, at_ms)
+        longer = _longer_before_a_section(planned, was, will, lane, at_ms)
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
             found = new.pass_at(index)
@@ -261,7 +276,7 @@ def _lane(
                 and min(leaves - old.sendoffs[before], more_ms := _stands_longer(was, will, lane, at_ms))
                 > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
-                longer = longer if longer[0] > more_ms and longer[1] != section else (more_ms, None)
+                longer = longer if longer.ms > more_ms and longer.before != section else _Longer(more_ms, None)
             as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
     (repeats, distance), (repeats_were, distance_was) = done, done_was
     return LaneOutlook(
@@ -300,23 +315,36 @@ def _home_ms(timeline: Timeline, lane: int, index: int) -> int:
     return max([swim.home_ms for swim in swims if swim is not None], default=0)
 
 
-def _longer_before_a_section(was: Timeline, will: Timeline, lane: int, at_ms: int) -> tuple[int, int | None]:
+class _Longer(NamedTuple):
+    """How much longer a lane waits, before which section (None: its next send-off), and whether that is by more than
+    one change.
+    """
+
+    ms: int
+    before: int | None
+    than_planned: bool = False
+
+
+def _longer_before_a_section(planned: Timeline, was: Timeline, will: Timeline, lane: int, at_ms: int) -> _Longer:
     """How much longer the lane waits for a section at which it arrives earlier than planned, and which section.
 
-    The longest such wait; 0 if it is no more than the lane's interval, or less than a minute.
+    The longest such wait; 0 if it is no more than the lane's interval, or less than a minute. If the change adds less,
+    but together with earlier ones it is that long: how much longer than `planned`.
     """
     old = was.tracks[lane]
     on_ms = _interval_ms(old, max(0, old.index_at(at_ms))) if old.sendoffs else 0
     were = {found.section: found for found in _waits(was, lane, at_ms)}
     waits = [(each.ms - were[each.section].ms, each) for each in _waits(will, lane, at_ms) if each.section in were]
-    return max(
-        [
-            (more_ms, each.section)
-            for more_ms, each in waits
-            if more_ms > max(on_ms, each.interval_ms, were[each.section].interval_ms, MINUTE_MS)
-        ],
-        default=(0, None),
-    )
+    at_first = {found.section: found.ms for found in _waits(planned, lane, -NEVER)}
+    found = []
+    for more_ms, each in waits:
+        least_ms = max(on_ms, each.interval_ms, were[each.section].interval_ms, MINUTE_MS)
+        in_all_ms = each.ms - at_first.get(each.section, each.ms)
+        if more_ms > least_ms:
+            found.append(_Longer(more_ms, each.section))
+        elif more_ms >= MINUTE_MS // 2 and in_all_ms > least_ms:
+            found.append(_Longer(in_all_ms, each.section, True))
+    return max(found, key=lambda longer: longer.ms, default=_Longer(0, None))
 
 
 class _Wait(NamedTuple):
@@ -349,14 +377,16 @@ def _interval_ms(track: Track, index: int) -> int:
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
-def longer(told: Outlook) -> dict[tuple[int, int | None], list[int]]:
+def longer(told: Outlook) -> dict[tuple[int, int | None, bool], list[int]]:
     """The lanes, by their numbers, that wait longer by more than an interval.
 
-    Keys are the minutes, to the nearest one, and the section at which they arrive early, None for the next send-off.
+    Keys are the minutes, to the nearest one, the section at which they arrive early, None for the next send-off, and
+    whether that is longer than planned, by more than one change.
     """
-    found: dict[tuple[int, int | None], list[int]] = {}
+    found: dict[tuple[int, int | None, bool], list[int]] = {}
     for lane in told.lanes:
         if lane.longer_ms:
-            wait = max(1, (lane.longer_ms + MINUTE_MS // 2) // MINUTE_MS), lane.longer_before
+            minutes = max(1, (lane.longer_ms + MINUTE_MS // 2) // MINUTE_MS)
+            wait = minutes, lane.longer_before, lane.longer_than_planned
             found.setdefault(wait, []).append(told.run.timeline.squad.lanes[lane.lane].number)
     return found

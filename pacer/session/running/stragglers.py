@@ -3,28 +3,46 @@
 from __future__ import annotations
 
 from pacer.session.running.brokenoff import swum_of
-from pacer.session.running.instant import late
-from pacer.session.running.runstate import repeat_key
-from pacer.session.running.swumtrack import left, to_leave
+from pacer.session.running.instant import late, lates
+from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
+from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import last_swims, span_of
 from pacer.timeline.timeline import Timeline
+from pacer.timeline.track import Track
 
 
 def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int], ...]:
     """The lanes in which swimmers don't leave any more on the repeat that others have left on, and how many they are.
 
-    They miss nothing if the lane swims that repeat again, and no more than the others if it doesn't count for them.
+    They miss nothing if the lane swims that repeat again, and no more than the others if it doesn't count for them. Of
+    a lane that leaves again after a pause, they are those who had not left at the pause.
     """
     made = []
     for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
-        if old is new or not (gone := to_leave(old, at_ms) - to_leave(new, at_ms)):
+        if old is new:
             continue
-        here, held_ms = repeat_key(old, old.index_at(at_ms)), new.held_ms
-        last = new.index_at(at_ms if held_ms is None else held_ms)
-        again = {repeat_key(new, index) for index in range(last + 1, len(new.sendoffs))}
-        if last >= 0 and repeat_key(new, last) == here not in again:
-            made.append((lane, len(gone)))
+        missed = _missed(new, at_ms)
+        if old.held_ms is None or new.held_ms is not None:
+            missed -= _missed(old, at_ms)
+        if missed:
+            made.append((lane, len(missed)))
     return tuple(made)
+
+
+def _missed(track: Track, at_ms: int) -> set[tuple[RepeatKey, int]]:
+    """Who never leaves on the repeat on which their leader has left last, or on the whole line if it is swum straight
+    through: the repeat, and places.
+    """
+    index = track.index_at(now_of(track, at_ms))
+    if index < 0:
+        return set()
+    key, found = repeat_key(track, index), track.pass_at(index)
+    if any(repeat_key(track, later) == key for later in range(index + 1, len(track.sendoffs))):
+        return set()
+    first = index if found.laneline.own is None else found.first
+    behind, leaves_by = lates(track), track.bounds(first)[0]
+    places = range(len(found.laneline.bases))
+    return {(key, place) for place in places if behind[place].get(first, left(found, first, place)) > leaves_by}
 
 
 def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = False) -> int:

@@ -44,24 +44,6 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     return latest
 
 
-def to_leave(track: Track, at_ms: int) -> set[int]:
-    """The swimmers (places) who leave later than `at_ms` on the repeat on which their leader has left last, or on the
-    whole line if it is swum straight through.
-    """
-    index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
-    if index < 0:
-        return set()
-    found = track.pass_at(index)
-    if found.laneline.own is not None:
-        index = found.first  # swum straight through: they follow at their own touches
-    behind, leaves_by = lates(track), track.bounds(index)[0]
-    return {
-        place
-        for place in range(len(found.laneline.bases))
-        if at_ms < behind[place].get(index, left(found, index, place)) <= leaves_by
-    }
-
-
 def kept(track: Track, count: int) -> Track:
     """The first `count` repeats of a lane that is not paused; the rest is open."""
     made = track.copy()

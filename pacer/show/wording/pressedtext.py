@@ -76,7 +76,8 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     end = finish(told, brief=True)  # not how much later: the pause made it so
     full = _joined(f"{_with_lost(plain[0], after, waiting, entry.at_ms)}{far}", *end)
     least = shortest(told, end)
-    ways = (_joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
+    more = [_joined(*waits(told), full, *asides(told))] if asides(told) else []
+    ways = (*more, _joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
     return (*ways, least) if least else ways
 
 

@@ -26,7 +26,7 @@ def section_name(run: Run, section: int) -> str:
 def waits(told: Outlook) -> list[str]:
     """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
     made = []
-    for (minutes, before), numbers in longer(told).items():
+    for (minutes, before, than_planned), numbers in longer(told).items():
         said = {"numbers": spans(numbers), "minutes": minutes}
         made.append(
             tr_n(
@@ -34,6 +34,12 @@ def waits(told: Outlook) -> list[str]:
                 len(numbers), **said,
             )
             if before is None
+            else tr_n(
+                "lane {numbers} waits {minutes} min longer than planned before {section}",
+                "lanes {numbers} wait {minutes} min longer than planned before {section}",
+                len(numbers), section=section_name(told.run, before), **said,
+            )
+            if than_planned
             else tr_n(
                 "lane {numbers} waits {minutes} min longer before {section}",
                 "lanes {numbers} wait {minutes} min longer before {section}",
@@ -106,7 +112,7 @@ def stragglers(told: Outlook) -> list[str]:
 
 def in_short(told: Outlook, gone: bool) -> list[str]:
     """What matters most where there is little room: the longest wait, sets that don't fit (`gone`), the far wall."""
-    most = max([minutes for minutes, _ in longer(told)], default=0)
+    most = max([minutes for minutes, *_ in longer(told)], default=0)
     return [
         *([tr("up to {minutes} min more waiting", minutes=most)] if most else []),
         *([tr("not all sets fit")] if gone else []),

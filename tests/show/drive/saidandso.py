@@ -129,7 +129,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
             yield from _wrong_leaves(it, said, after)
         return
     if kind != "hold" and not it.driver.times:
-        yield from _wrong_missing(it, said, before, after)
+        yield from _wrong_missing(it, said, before, after, kind)
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
     yield from _wrong_leaves(it, said, after)
@@ -287,7 +287,7 @@ def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
         yield f"lanes {sorted(lane + 2 for lane in held - it.paused)} are paused by the end"
 
 
-def _wrong_missing(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: str) -> Iterator[str]:
     """Whether the swimmers are said who were to leave on a repeat that others swim, and never do now."""
     found = re.search(WHO + r": (\d+) swimmers? ha(?:s|ve)n't left and miss(?:es)? this repeat", said)
     told, so, unknown = who(found[1]) if found else set(), {}, set()
@@ -308,7 +308,12 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State) -> Itera
             (event.swimmer, *event.what[:4]) for event in later if event.kind == "send-off" and event.at_ms > it.at_ms
         }
         here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
-        if missing := {each for each in were - are - again if each[0] <= here}:
+        missing = were - are - again
+        if kind in ("resume", "take"):  # who didn't leave before, either, but could still have left later
+            missing = _never_left(after, lane, it.at_ms)
+            if kind == "take" or old.held_ms is None:
+                missing -= _never_left(before, lane, it.at_ms)
+        if missing := {each for each in missing if each[0] <= here}:
             so[lane] = len(missing)
     if told - unknown != set(so) or found and not told & unknown and int(found[2]) != sum(so.values()):
         yield f"swimmers who miss a repeat, by lane: { {lane + 2: n for lane, n in so.items()} }"
@@ -324,6 +329,19 @@ def _leave_later(timeline: Timeline, lane: int, at_ms: int) -> set[tuple]:
     return {(swimmer, *what[:4]) for ms, swimmer, what in left if what[:4] == led and at_ms < ms < again_ms}
 
 
+def _never_left(state: State, lane: int, at_ms: int) -> set[tuple]:
+    """Who of a lane that has left on a repeat never leaves on it, and on which."""
+    timeline = state.run.timeline
+    left = [(event.at_ms, event.swimmer, event.what[:4]) for event in timeline.events(lane) if event.kind == "send-off"]
+    led_ms, led = max([(ms, what) for ms, swimmer, what in left if swimmer == 1 and ms <= at_ms], default=(0, None))
+    index = timeline.tracks[lane].index_at(led_ms)
+    if led is None or index < 0:
+        return set()
+    here = range(1, len(timeline.tracks[lane].pass_at(index).laneline.bases) + 1)
+    gone = {swimmer for ms, swimmer, what in left if what == led and ms >= led_ms}
+    return {(swimmer, *led) for swimmer in here if swimmer not in gone}
+
+
 def _new_set_ms(it: Evening, lane: int) -> int | None:
     """When a lane first leaves on the set that was just added."""
     run, was = it.driver.run, it.driver.run.before
@@ -337,7 +355,9 @@ def _new_set_ms(it: Evening, lane: int) -> int | None:
 def _wrong_waits(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
     """Whether just the lanes that wait longer are said to: for their next send-off, or early at a later section."""
     told: dict[int, set[tuple[int, str]]] = {}
-    for names, minutes, section in re.findall(WHO + r" waits? (\d+) min longer(?: before ([^;]+))?", said):
+    for names, minutes, section in re.findall(
+        WHO + r" waits? (\d+) min longer(?: than planned)?(?: before ([^;]+))?", said
+    ):
         for lane in who(names):
             told.setdefault(lane, set()).add((int(minutes), section))
     for lane in range(len(after.words)):
@@ -361,12 +381,20 @@ def _longer(it: Evening, lane: int, before: State, after: State) -> set[tuple[in
         if min(next_ms - was_ms, more_ms) > least_ms:
             found.add((_minutes(more_ms), ""))
     were = _waits_for_sections(before.run.timeline, lane, it.at_ms)
+    first = before.run
+    while first.before is not None:
+        first = first.before
+    planned = _waits_for_sections(first.timeline, lane, -NEVER)
     for section, (ms, interval_ms) in _waits_for_sections(after.run.timeline, lane, it.at_ms).items():
         if section not in were or not old.sendoffs:
             continue
         more_ms = ms - were[section][0]
-        if more_ms > max(60_000, interval_ms, were[section][1], _interval(old, max(0, here))):
+        least_ms = max(60_000, interval_ms, were[section][1], _interval(old, max(0, here)))
+        in_all_ms = ms - planned[section][0] if section in planned else 0
+        if more_ms > least_ms:
             found.add((_minutes(more_ms), section))
+        elif more_ms >= 30_000 and in_all_ms > least_ms:
+            found.add((_minutes(in_all_ms), section))
     return found
 
 

@@ -24,7 +24,7 @@ from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import ways_of
-from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, reopened_ways
+from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, reopened_ways, resumed_ways
 from pacer.timeline.findings import CannotRun
 from tests.session.pages import session
 
@@ -103,6 +103,22 @@ def test_a_press_says_that_who_has_not_left_at_the_far_wall_swims_back():
     assert told.missing == ((0, 2),) and told.back == (0,)
     assert "lane 2: swimmers at the far end swim back easy" in moved_ways(run, told)[0]
     assert outlook(run, presses.move(run, 62 * S, Unit.REPEAT, 1)).back == (), "all have left"
+
+
+def test_a_resume_and_an_undo_say_who_misses_the_repeat_too():
+    """At 47 s three of four have left on the first 100; the last would leave at 48 s."""
+    plan, squad = "pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE.replace("swimmers", 'spacing = "0:16"\nswimmers')
+    run = begun(plan, squad)
+    miss = "lane 2: 1 swimmer hasn't left and misses this repeat"
+    paused = apply(run, Held(47 * S, None, breaks_off=True))
+    resume = presses.resume(paused, 60 * S)
+    assert miss in resumed_ways(paused, outlook(paused, resume))[0]
+    back = presses.move(run, 167 * S, Unit.REPEAT, -1)
+    assert outlook(run, back).missing == (), "the lane swims it again"
+    moved = apply(run, back)
+    undo = presses.take_back(moved, 172 * S)
+    assert miss in said(moved, undo)[0]
+    assert outlook(moved, presses.take_back(moved, 167 * S + 500)).missing == (), "in time for the last to leave"
 
 
 def test_a_set_that_is_added_says_what_falls_out_for_it():

@@ -4,15 +4,15 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Ended, Held, Resumed, TakenBack, Unit
+from pacer.session.journal.entries import Begun, CountChanged, Ended, Held, Resumed, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.brokenoff import swum_of
 from pacer.session.running.outlook import outlook
-from pacer.session.running.replay import apply, replay
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.show.wording.forecasttext import finish, ways_of
 from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, resumed_ways
 from pacer.show.wording.settext import lanes_words
-from pacer.show.wording.waitingtext import not_left
+from pacer.show.wording.waitingtext import not_left, waits
 from tests.session.pages import TWO_LANES, session
 
 S = 1000
@@ -51,8 +51,21 @@ def test_a_resume_says_how_long_it_is_to_a_send_off_more_than_a_minute_away(run)
     """All swim the second 50 to its end, so the lane leaves as planned, at 2:20."""
     paused = apply(run, Held(71 * S, None, breaks_off=True))
     said = resumed_ways(paused, outlook(paused, Resumed(72 * S, 77 * S)))
-    assert said[0] == "lane 4 leaves :20 (in 1:08) on 4 × 50"
+    miss = "lane 4: 3 swimmers haven't left and miss this repeat"
+    assert said[:2] == (f"lane 4 leaves :20 (in 1:08) on 4 × 50; {miss}", "lane 4 leaves :20 (in 1:08) on 4 × 50")
     assert {"leaves :20 (in 1:08)", "leaves :20"} <= set(said)
+
+
+def test_two_cuts_say_how_much_longer_than_planned_the_lane_waits():
+    """Each round that is cut adds 1:45, which is no more than the interval; together they are 3:30."""
+    lanes = '[[lane]]\nnumber = 4\nbase = "1:20"\n[[lane]]\nnumber = 5\nbase = "1:30"\n'
+    plan = "pool: 25 m\nWarm-up, 6 rounds\n  100 free, on 1:45\nMain set\n  4 x 50 on 1:30\n"
+    was = apply(fresh(session(plan, lanes)), Begun(-10 * S, 0, 0, "+00:00"))
+    first = CountChanged(110 * S, -1, 115 * S, True, (0,))
+    assert waits(outlook(was, first)) == []
+    second = CountChanged(120 * S, -1, 125 * S, True, (0,))
+    told = outlook(apply(was, first), second)
+    assert waits(told) == ["lane 4 waits 4 min longer than planned before Main set"]
 
 
 def test_a_move_says_how_much_later_the_lane_leaves_than_without_it(run):
