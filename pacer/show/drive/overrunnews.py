@@ -11,6 +11,7 @@ from pacer.session.records.foretoldcatches import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.runstate import Run
+from pacer.session.running.whereabouts import stops
 from pacer.show.drive.asidethread import Answers
 from pacer.show.wording.overruntext import catch_ways, overrun_ways
 
@@ -51,7 +52,14 @@ class OverrunNews:
         found = self.catches.ask((run.timeline, seen.timeline), lambda: foretold(run, seen, at_ms))
         for each in found or ():
             key = each.lane, each.section, each.line
-            if key not in self.caught:
+            if key not in self.caught and not _at_the_wall(seen, each.lane, at_ms):
                 self.caught.add(key)
                 return catch_ways(run, each)
         return ()
+
+
+def _at_the_wall(seen: Run, lane: int, at_ms: int) -> bool:
+    """Whether a lane is paused or told to stop at the wall: it has nobody to catch until it leaves again."""
+    timeline = seen.timeline
+    stopping = any(since <= at_ms < until for since, until in stops(timeline, lane))
+    return stopping or timeline.tracks[lane].held_ms is not None

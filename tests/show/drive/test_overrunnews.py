@@ -78,6 +78,23 @@ def test_a_remedy_is_one_press_with_its_preview(deck):
     assert deck.driver.settle() == ()
 
 
+def test_a_lane_that_is_at_the_wall_has_nobody_to_catch(deck):
+    """The times that foretell a catch are there, but the lane is told to stop; it is warned of once it leaves again."""
+    track, driver = deck.driver.run.timeline.tracks[0], deck.driver
+    for index in range(5):
+        for swimmer, slower in ((1, 1.0), (0, 1.12)):
+            found = swim(track, 0, index, swimmer)
+            deck.now = found.left_ms + round(found.predicted_ms * slower)
+            driver.append(touched(found, deck.now))
+    deck.now += 60_000
+    driver.do(driver.hold(None))
+    assert not [said for said in settled(driver, 0.4) if "catches" in said[0]], "told to stop"
+    deck.now += 120_000
+    assert not [said for said in settled(driver, 0.4) if "catches" in said[0]], "stands at the wall"
+    driver.do(driver.resume(None))
+    assert [said for said in settled(driver) if "catches" in said[0]]
+
+
 def test_a_catch_that_the_times_foretell_is_told_once(deck):
     track, driver = deck.driver.run.timeline.tracks[0], deck.driver
     told = []
