@@ -311,7 +311,7 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
         missing = were - are - again
         if kind in ("resume", "take"):  # who didn't leave before, either, but could still have left later
             missing = _never_left(after, lane, it.at_ms)
-            if kind == "take" or old.held_ms is None:
+            if old.held_ms is None or after.run.timeline.tracks[lane].held_ms is not None:
                 missing -= _never_left(before, lane, it.at_ms)
         if missing := {each for each in missing if each[0] <= here}:
             so[lane] = len(missing)
