@@ -24,6 +24,15 @@ _OTHERS = regex(
     rf"(?:the\s+|all\s+)?(?:rest|others?|remaining|remainder|middle(?:\s+ones?)?)\s+(?:are\s+|is\s+|all\s+)?(?P<work>{_WORD}(?:\s+{_WORD})?)",
     re.IGNORECASE,
 )
+#: `25 R 25 L`, `25 right arm / 25 left arm`: sides, for the swimmers.
+_SIDE = r"\d{2,3}\s?m?\s*(?:right|left|R|L)(?:\s+(?:arms?|hand|side|leg|only))*(?!\w)"
+_SIDES = regex(rf"[\s:,(–-]*(?P<sides>{_SIDE}\s*(?:[,/+&]|and|then)?\s*{_SIDE})\s*\)?", re.IGNORECASE)
+_STROKE = r"(?:free(?:style)?|fr|front\s*crawl|fc|fs|back(?:stroke)?|bk|breast(?:stroke)?|brs?|(?:butter)?fly|fl)"
+#: `200 easy, mostly back`
+_MOSTLY = regex(
+    rf"[\s,]*\b(?P<all>(?:mostly|mainly|largely|preferably|ideally|pref)\s+(?P<stroke>{_STROKE}))(?![\w'’-])",
+    re.IGNORECASE,
+)
 _JOINT = regex(r"\s*(?:[,;/.&+]|\band\b|\bthen\b)?\s*", re.IGNORECASE)
 
 
@@ -85,3 +94,30 @@ def _work(words: str) -> str:
 
 def _known(word: str) -> bool:
     return LINE_WORDS.get(word.casefold(), ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT")
+
+
+def in_sides(text: str) -> tuple[str, list[str]]:
+    """`single arm: 25 R 25 L`: the sides are for the swimmers."""
+    match = _SIDES.search(text)
+    if match is None or not match.start():
+        return text, []
+    behind = text[match.end() :].strip(" ,")
+    return text[: match.start()] + (f", {behind}" if behind else ""), [" ".join(match["sides"].split())]
+
+
+def mostly(text: str) -> tuple[str, list[str]]:
+    """`200 easy, mostly back`"""
+    match = _MOSTLY.search(text)
+    head = re.match(r"(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?(?:\s+|$)", text)
+    if (
+        match is None
+        or head is None
+        or any(
+            LINE_WORDS.get(word.casefold(), ("",))[0] == "STROKE"
+            for word in re.findall(r"[^\W\d_]+", text[: match.start()])
+        )
+    ):
+        return text, []
+    return f"{head[0].strip()} {match['stroke']} {text[head.end() : match.start()]}{text[match.end() :]}", [
+        match["all"]
+    ]

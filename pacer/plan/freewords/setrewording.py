@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from pacer.plan.freewords.numberedrepeats import in_ordinals
+from pacer.plan.freewords.numberedrepeats import in_ordinals, in_sides, mostly
 from pacer.plan.freewords.orderrewording import SETS_SAID, counts_last
 from pacer.plan.freewords.repeatrewording import REPEATS_SAID
 from pacer.plan.regex import regex
@@ -111,15 +111,6 @@ _SO_LONG = regex(
     re.IGNORECASE,
 )
 _COMES_TO = regex(r"\s*=\s*\d[\d,.]*\s*m?\s*$", re.IGNORECASE)
-#: `25 R 25 L`, `25 right arm / 25 left arm`: sides, for the swimmers.
-_SIDE = r"\d{2,3}\s?m?\s*(?:right|left|R|L)(?:\s+(?:arms?|hand|side|leg|only))*(?!\w)"
-_SIDES = regex(rf"[\s:,(–-]*(?P<sides>{_SIDE}\s*(?:[,/+&]|and|then)?\s*{_SIDE})\s*\)?", re.IGNORECASE)
-_STROKE = r"(?:free(?:style)?|fr|front\s*crawl|fc|fs|back(?:stroke)?|bk|breast(?:stroke)?|brs?|(?:butter)?fly|fl)"
-#: `200 easy, mostly back`
-_MOSTLY = regex(
-    rf"[\s,]*\b(?P<all>(?:mostly|mainly|largely|preferably|ideally|pref)\s+(?P<stroke>{_STROKE}))(?![\w'’-])",
-    re.IGNORECASE,
-)
 _JOINS = regex(r"(?:(?:finish(?:ing)?(?:\s+with)?|and|so|now|ok|okay|right|next|then|finally|do)\W*)*", re.IGNORECASE)
 _FAR_NEXT = regex(
     rf"\d{{1,2}}\s*[x×*]\s*\d{{2,4}}(?:'?s|m)?(?!\w)|\d{{1,2}}\s*(?:mins?|minutes?)\b|(?:{_NUMBER})\s+\d{{2,3}}'?s\b|\d{{2,4}}(?:'?s|m)?(?!\w)",
@@ -341,40 +332,13 @@ def _comes_to(text: str) -> tuple[str, list[str]]:
     return text, [total] if total else []
 
 
-def _sides(text: str) -> tuple[str, list[str]]:
-    """`single arm: 25 R 25 L`: the sides are for the swimmers."""
-    match = _SIDES.search(text)
-    if match is None or not match.start():
-        return text, []
-    behind = text[match.end() :].strip(" ,")
-    return text[: match.start()] + (f", {behind}" if behind else ""), [" ".join(match["sides"].split())]
-
-
-def _mostly(text: str) -> tuple[str, list[str]]:
-    """`200 easy, mostly back`"""
-    match = _MOSTLY.search(text)
-    head = re.match(r"(?:\d{1,2}\s*[x×]\s*)?\d{2,4}\s?m?(?:\s+|$)", text)
-    if (
-        match is None
-        or head is None
-        or any(
-            LINE_WORDS.get(word.casefold(), ("",))[0] == "STROKE"
-            for word in re.findall(r"[^\W\d_]+", text[: match.start()])
-        )
-    ):
-        return text, []
-    return f"{head[0].strip()} {match['stroke']} {text[head.end() : match.start()]}{text[match.end() :]}", [
-        match["all"]
-    ]
-
-
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _comes_to,
     _about_so_long,
     _led_in,
     *SETS_SAID,
-    _sides,
-    _mostly,
+    in_sides,
+    mostly,
     in_ordinals,
     _done_too,
     _in_halves,
