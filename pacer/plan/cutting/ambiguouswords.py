@@ -16,6 +16,7 @@ from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import GEAR_SAID, REST_AHEAD, WORK
 from pacer.plan.words.vocabulary import ASKED, GRADES
 
+NAME_AN_EFFORT = tr("name an effort, such as fast")
 #: Words that can be put in quotes: they end at a mark or at the next detail.
 _REMARK = regex(
     rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{GEAR_SAID})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"

@@ -12,15 +12,14 @@ from fractions import Fraction
 
 from pacer.language import tr
 from pacer.plan.cutting.ambiguouswords import (
-    TIME_TO,
-    TIMES_TO,
+    NAME_AN_EFFORT,
     asked,
     counts_by_lane,
-    each_faster,
     note_repeated,
     one_of_two_times,
     out_of_ten,
     percent,
+    quoted,
     times_in_bracket,
 )
 from pacer.plan.cutting.builtrange import built
@@ -107,6 +106,8 @@ class LineCutter(WordReader):
             return
         if self.tokens and not self.section and (self._each_stroke(at) or self._listed(at) or self._asked_number(at)):
             return
+        if self._bare_seconds(number, at, end):
+            return
         ranged = self.ranging == self.depth and self.before in ("_REPEATS", "_SLASH", "_COMMA")
         if ranged or piece[0] == "#" and self.tokens:
             self.add("RANGE", piece, (number, number), at, end)
@@ -130,8 +131,7 @@ class LineCutter(WordReader):
             start = self.tokens[-1].start if self.before == "HOLD" else at
             said = " ".join(pace[0].split())
             ways = [Edit(start, pace.end(), f'{way} "{said}"', way) for way in ("fast", "threshold")]
-            asks = tr("how hard is “{said}”?", said=said), tr("name an effort, such as fast")
-            self.stop(Mistake(start, pace.end(), *asks, *ways))
+            self.stop(Mistake(start, pace.end(), tr("how hard is “{said}”?", said=said), NAME_AN_EFFORT, *ways))
             return True
         match = OUT_OF_TEN.match(self.text, at) if "10" in self.low and "/" in self.low else None
         if match is None or self.before in ("_SLASH", "_X"):
@@ -147,18 +147,26 @@ class LineCutter(WordReader):
             self.add("ACTIVITY", piece[-1], Activity.SWIM, end - 1, end)
             return
         digits = piece.rstrip("sS'’ ")
-        if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or REST_BEHIND.match(self.text, end):
+        if self._changes_every(int(digits), end):
+            self.add("BY", "", None, at, at)
+            self.add("NUMBER", piece, int(digits), at, end)
+        elif self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or REST_BEHIND.match(self.text, end):
             try:
                 self._timed(piece, ms_from_text(f"{digits} s"), at, end)
             except BadTime as bad:
                 self.mistakes.append(bad_time(piece, at, end, bad, self.before))
                 self._timed(piece, 1, at, end)
+        elif self.before == "_COMMA" and not self.text[end:].strip(" .,)"):  # 200 easy, 50s
+            says = tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers")
+            self.stop(Mistake(at, end, *says, quoted(self.text, at, end)))
         else:
             if self.before == "NUMBER":  # four 25s
                 self.add("_X", "", None, at, at)
             self.add("NUMBER", piece, int(digits), at, end)
 
     def _thousands(self, piece: str, at: int, end: int) -> None:
+        if not self.section and self._saying(at):  # 2K 1P
+            return
         if re.search(r"k", piece, re.IGNORECASE):
             number = Fraction(re.sub(r"[^0-9.]", "", piece)) * 1000
         else:
@@ -279,8 +287,7 @@ class LineCutter(WordReader):
         if faster:
             start = self.tokens[-1].start if self.before in ("ON", "HOLD") else at
             ways = [Edit(start, faster.end(), f'{way} "{faster[0]}"', way) for way in ("fast", "threshold")]
-            asks = tr("how hard is “{said}”?", said=faster[0]), tr("name an effort, such as fast")
-            self.stop(Mistake(start, faster.end(), *asks, *ways))
+            self.stop(Mistake(start, faster.end(), tr("how hard is “{said}”?", said=faster[0]), NAME_AN_EFFORT, *ways))
             return
         self.add("BASE", piece, piece.endswith("+"), at, end)
 
@@ -352,32 +359,14 @@ class LineCutter(WordReader):
         self.stop(Mistake(at, close + 1, *says, cue))
         return True
 
-    def _times_to(self, at: int) -> bool:
-        """Whether a dash is between two times, or a comma between falling ones; a question is then asked."""
-        match = TIME_TO.match(self.text, at)
-        before = self.tokens[-1] if self.tokens else None
-        if question := each_faster(self.text, self.tokens, self._count, at):
-            self.stop(question)
-        if question or self.text[at] == ",":
-            return bool(question)
-        if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10
-            self.listing = True
-            self.add("_SLASH", "", None, at, at + 1)
-            return True
-        if match is None or before is None or len(self.tokens) < 3 or before.type not in ("TIME", "NUMBER"):
-            return False
-        if before.type == "NUMBER" and (before.value > 99 or self.tokens[-2].type == "_X"):
-            return False
-        self.stop(one_of_two_times(before.start, before.text, match[1], match.end()))
-        return True
-
     def _dot(self, piece: str, at: int, end: int) -> None:
         """Ignore a full stop at the end; read it as a comma if more follows."""
         if self.text[end:].strip() and "." in piece and self.text[end : end + 1].isspace():
             self.add("_COMMA", piece, None, at, end)
 
     def _glued(self, piece: str, at: int, end: int) -> None:
-        if not self.section and (piece.casefold() == "1st" and self._share("1st", at) or self._numbered(at)):
+        said = not self.section and (self._numbered(at) or self._saying(at))  # 2K1P
+        if said or not self.section and piece.casefold() == "1st" and self._share("1st", at):
             return
         if self.length and (lengths := LENGTHS_GLUED.fullmatch(piece)):  # 4L kick
             self.add("NUMBER", piece, int(lengths[1]) * self.length, at, end)

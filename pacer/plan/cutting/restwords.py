@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import re
+
 from pacer.language import either, tr
+from pacer.plan.cutting.ambiguouswords import TIME_TO, TIMES_TO, each_faster, one_of_two_times
 from pacer.plan.cutting.joinedwords import JoinedWords
 from pacer.plan.cutting.linemistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
+from pacer.plan.regex import regex
+from pacer.plan.times import SECOND_MS, text_from_ms
 from pacer.plan.words.linepatterns import (
     AFTER_EACH,
     ANY_TIME,
     BETWEEN_ROUNDS,
     EACH_ALONE,
+    LEAST_LENGTH,
     LEAST_RATE,
     LIMITS,
     NEXT_NUMBER,
@@ -19,10 +25,20 @@ from pacer.plan.words.linepatterns import (
     ON_AND_OFF,
     REST_AHEAD,
     REST_TAKEN,
+    WORK,
 )
 
 #: Seconds; a shorter time after `off` may be a rest. Common practice, no source.
 LEAST_SENDOFF = 40
+#: What can follow an interval that is a bare number of seconds: nothing more of the set's distances.
+_SET_SAID = regex(
+    r"(?=\s*(?:$|[,;.)\]}#\"“]|-\s|(?:odds?|evens?|desc\w*|asc\w*|build\w*|fast\w*|hard|easy|ez|max|with|w/|drill|kick|pull|swim|alt\w*|hold\w*|1st|first|last)\b))",
+    re.IGNORECASE,
+)
+#: Where a set ends.
+_SET_ENDS = regex(r"\s*(?:$|[,;)\]}])")
+#: Seconds for a bare number, and how many of them a metre takes at most. Common practice, no source.
+_SECONDS, _MOST_A_METRE, _LEAST_A_METRE = range(20, 200), 2.6, 0.55
 _TAKEN = ("take", "taking", "have", "having")
 _WORDS = LIMITS | {
     "between",
@@ -109,6 +125,27 @@ class RestWords(JoinedWords):
             return self._seconds_rest(piece, at, end)
         return fold in ("rest", "remainder") and bool(self.parted) and self._rest_of_it(at, end)
 
+    def _bare_seconds(self, number: int, at: int, end: int) -> bool:
+        """`8 x 50 kick 60`, `4 x 25 fly 40`: seconds, which are rather the interval than a distance of its own."""
+        first = len(self.tokens)
+        while first and self.tokens[first - 1].type in WORK:
+            first -= 1
+        if self.section or [token.type for token in self.tokens[first - 3 : first]] != ["NUMBER", "_X", "NUMBER"]:
+            return False
+        far, unit = self.tokens[first - 1].value, self.text[at:end].lstrip("#").strip("0123456789")
+        if unit or number not in _SECONDS or not _LEAST_A_METRE * far <= number <= _MOST_A_METRE * far:
+            return False
+        if not (_SET_ENDS if number % LEAST_LENGTH == 0 else _SET_SAID).match(self.text, end):
+            return False
+        if number < far and re.search(rf"(?<!\d){far - number}(?!\d)", self.text[end:]):  # 50 as 20 fast 30 easy
+            return False
+        time = text_from_ms(number * SECOND_MS)
+        ways = [f"on {time}", f"rest {time}"]
+        edits = [Edit(at, end, way) for way in ways]
+        message = tr("is “{got}” the interval or the rest?", got=number)
+        self.stop(Mistake(at, end, message, tr("write {ways}", ways=either(ways)), *edits))
+        return True
+
     def _sends_off(self, piece: str, at: int, end: int) -> bool:
         """`6 x 50 off 1:10`: an interval, unless the time is so short that it may be a rest."""
         match = OFF_TIME.match(self.text, end) if self._length and self.before not in ("TIME", "_X") else None
@@ -145,4 +182,23 @@ class RestWords(JoinedWords):
             return True
         self.at = end
         self.add("REST", piece, None, at, end)
+        return True
+
+    def _times_to(self, at: int) -> bool:
+        """Whether a dash is between two times, or a comma between falling ones; a question is then asked."""
+        match = TIME_TO.match(self.text, at)
+        before = self.tokens[-1] if self.tokens else None
+        if question := each_faster(self.text, self.tokens, self._count, at):
+            self.stop(question)
+        if question or self.text[at] == ",":
+            return bool(question)
+        if TIMES_TO.match(self.text, at) or self.listing and match:  # on 3:15 - 3:40 - 4:10
+            self.listing = True
+            self.add("_SLASH", "", None, at, at + 1)
+            return True
+        if match is None or before is None or len(self.tokens) < 3 or before.type not in ("TIME", "NUMBER"):
+            return False
+        if before.type == "NUMBER" and (before.value > 99 or self.tokens[-2].type == "_X"):
+            return False
+        self.stop(one_of_two_times(before.start, before.text, match[1], match.end()))
         return True

@@ -8,6 +8,7 @@ from pacer.plan.cutting.cutstate import CutState
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import IM_SEQUENCE, Activity, Stroke
 from pacer.plan.words.linepatterns import (
+    CHANGES,
     EACH_OF,
     EACH_STROKE,
     HALF,
@@ -39,6 +40,8 @@ _STARTS = frozenset(
         "1st",
         "next",
         "every",
+        "rev",
+        "rev.",
         "reverse",
         "reversed",
         "backward",
@@ -278,14 +281,29 @@ class SomeRepeats(CutState):
 
     # ---- stretches of each repeat
 
+    def _changes_every(self, far: int, end: int) -> bool:
+        """Whether `50s` at a line's end is where the stroke changes: `400 IM order, 50s`."""
+        kinds = [token.type for token in self.tokens]
+        if kinds[:1] != ["NUMBER"] or kinds[-1:] != ["_COMMA"] or "_X" in kinds or self.text[end:].strip(" ,.)"):
+            return False
+        several = "_SLASH" in kinds or any(token.value == Stroke.IM_ORDER for token in self.tokens)
+        if not several or kinds.count("NUMBER") > 1 or self.tokens[0].value % far or self.tokens[0].value <= far:
+            return False
+        self.tokens.pop()
+        return True
+
     def _reverse(self, match: re.Match[str], at: int) -> bool:
         """`reverse IM`: free, breast, back, fly."""
         order = bool(match["order"])
-        each = 1 if order else self._length // 4
+        every = CHANGES.match(self.text, match.end()) if order and not self._count else None
+        far = int(every["far"]) if every else 0
+        order = order and bool(self._count)
+        far = far if far and self._length % (4 * far) == 0 else 0
+        each = 1 if order else far or self._length // 4
         if not order and (not each or self._length % 4):
             return False
         self._open("_IN_TURN" if order else "_AS", at)
-        self.at = match.end()
+        self.at = every.end() if every and not order else match.end()
         for place, stroke in enumerate((Stroke.FREE, Stroke.BREAST, Stroke.BACK, Stroke.FLY)):
             if place:
                 self.add("_SLASH", "", None, at, at)

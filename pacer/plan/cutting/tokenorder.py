@@ -25,13 +25,16 @@ from pacer.plan.cutting.unmarkedparts import (
     between_rounds,
     bracket_on,
     gaps_after_as,
+    length_end,
     lists_side_by_side,
     next_sets,
     pattern_last,
     ranges_behind,
     segments_behind,
     segments_filled,
+    work_behind_bracket,
     work_first,
+    work_in_each,
 )
 from pacer.plan.words.linepatterns import WORK
 
@@ -154,44 +157,9 @@ def _work_in_front(tokens: list[Token]) -> list[Token]:
     if tokens[at].type in ("_COLON", "_COMMA") and at + 1 < len(tokens) and tokens[at + 1].type in _VALUES:
         at += 1
     if kinds_of(tokens[at : at + 3]) == ["NUMBER", "_X", "_LEFT"]:
-        return _work_in_each(tokens[:lead], tokens[at:])
-    end = _length_end(tokens, at)
+        return work_in_each(tokens[:lead], tokens[at:])
+    end = length_end(tokens, at)
     return [*tokens[at:end], *tokens[:lead], *tokens[end:]] if end > at else tokens
-
-
-def _work_in_each(lead: list[Token], tokens: list[Token]) -> list[Token]:
-    """`Kick: 2 x (4 x 50, 100 fast)`: the work goes after the distance of each set in the bracket."""
-    made, at, first = tokens[:2], 2, True
-    while at < len(tokens):
-        made.append(tokens[at])
-        at += 1
-        if made[-1].type in ("_LEFT", "_NEXT", "_PLUS", "_COMMA") and at < len(tokens):
-            end = _length_end(tokens, at)
-            starts = end > at and tokens[at].type == "NUMBER" and (tokens[at].value >= LEAST_DISTANCE or end - at > 1)
-            if starts:
-                made += tokens[at:end]
-                copies = [
-                    Token(each.type, "", each.value, each.start, each.end) for each in lead if each.type != "NOTE"
-                ]
-                made += lead if first else copies
-                at, first = end, False
-    return made
-
-
-def _length_end(tokens: list[Token], at: int) -> int:
-    """The end of the count and the distance that begin at a place; `at` if none do."""
-    end = at
-    while end < len(tokens) and tokens[end].type in _VALUES:
-        end += 1
-        if (
-            end < len(tokens) - 1
-            and tokens[end].type in ("_X", "_SLASH", "_DASH", "_TO")
-            and (tokens[end + 1].type in _VALUES)
-        ):
-            end += 1
-        else:
-            break
-    return end
 
 
 def _colons(tokens: list[Token]) -> list[Token]:
@@ -266,7 +234,8 @@ def _lists(tokens: list[Token]) -> list[Token]:
                 run.append(last)
                 place += step
             follows = tokens[place].type if place < len(tokens) else None
-            if follows in ("_X", "REST", "APART", "ROUNDS", "_TO", "_DASH", "_SLASH") and len(run) > 1:
+            valued = kinds_of(tokens[place : place + 2]) == ["REST", "TIME"]  # 50, 100, 50 with 15 s rest
+            if follows in ("_X", "REST", "APART", "ROUNDS", "_TO", "_DASH", "_SLASH") and len(run) > 1 and not valued:
                 run.pop()
             if len(run) > 2 and all(number.value >= LEAST_DISTANCE for number in run):
                 for number in run:
@@ -365,6 +334,7 @@ _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] 
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
     (WORK | {"GEAR"}, _work_in_front),
+    (frozenset({"_LEFT"}), work_behind_bracket),
     (frozenset({"_COLON"}), _colons),
     (frozenset({"BY"}), listed_by),
     (frozenset({"NAME"}), drills_listed),

@@ -6,6 +6,7 @@ from pacer.plan.cutting.nextsets import LEAST, nothing
 from pacer.plan.cutting.token import Token, kinds_of
 from pacer.plan.words.linepatterns import WORK
 
+_VALUES = frozenset({"NUMBER", "TIME"})
 _JOINTS = frozenset({"_COMMA", "_SLASH", "_PLUS", "_AND", "_THEN"})  #: what can be between segments
 
 
@@ -293,3 +294,52 @@ def ranges_behind(tokens: list[Token]) -> list[Token]:
     own = Token("RANGE", f"{low}-{high}", (low, high), tokens[at].start, tokens[at + 2].end)
     joint = tokens[after - 1].as_a("_SLASH")
     return [*tokens[:first], own, *tokens[first:at], joint, *tokens[after:]]
+
+
+def work_in_each(lead: list[Token], tokens: list[Token]) -> list[Token]:
+    """`Kick: 2 x (4 x 50, 100 fast)`: the work goes after the distance of each set in the bracket."""
+    made, at, first = tokens[:2], 2, True
+    while at < len(tokens):
+        made.append(tokens[at])
+        at += 1
+        if made[-1].type in ("_LEFT", "_NEXT", "_PLUS", "_COMMA") and at < len(tokens):
+            end = length_end(tokens, at)
+            starts = end > at and tokens[at].type == "NUMBER" and (tokens[at].value >= LEAST or end - at > 1)
+            if starts:
+                made += tokens[at:end]
+                copies = [
+                    Token(each.type, "", each.value, each.start, each.end) for each in lead if each.type != "NOTE"
+                ]
+                made += lead if first else copies
+                at, first = end, False
+    return made
+
+
+def work_behind_bracket(tokens: list[Token]) -> list[Token]:
+    """`3 x (4 x 100) free`: the work goes after the distance of each set in the bracket, if they have none like it."""
+    kinds = kinds_of(tokens)
+    if kinds[:3] != ["NUMBER", "_X", "_LEFT"] or kinds.count("_RIGHT") != 1:
+        return tokens
+    close = kinds.index("_RIGHT")
+    end = close + 1
+    while end < len(tokens) and kinds[end] in ("ACTIVITY", "STROKE", "EFFORT"):
+        end += 1
+    if end == close + 1 or {*kinds[3:close]} & {*kinds[close + 1 : end], "_AS", "NAME"}:
+        return tokens
+    return work_in_each(tokens[close + 1 : end], [*tokens[: close + 1], *tokens[end:]])
+
+
+def length_end(tokens: list[Token], at: int) -> int:
+    """The end of the count and the distance that begin at a place; `at` if none do."""
+    end = at
+    while end < len(tokens) and tokens[end].type in _VALUES:
+        end += 1
+        if (
+            end < len(tokens) - 1
+            and tokens[end].type in ("_X", "_SLASH", "_DASH", "_TO")
+            and (tokens[end + 1].type in _VALUES)
+        ):
+            end += 1
+        else:
+            break
+    return end

@@ -176,6 +176,8 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
         fold not in _NOTHING_NEAR and (before.type == "TIME" or TIMED.match(text, end)) and near(piece, ("rest",), 0.8)
     ):  # 20 sec rset, rst 0:15
         meant = "rest"
+    if meant == "base" and not re.match(r"\s*(?:pace\s*)?[+\d-]", text[end:]):  # bags packed
+        meant = ""
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in WORK:
         meant = _full(meant)
     if not meant and fold not in _NOTHING_NEAR and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
@@ -184,6 +186,9 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     if meant and fold != "without":  # the opposite is not meant
         message, example = tr("don't know “{piece}”", piece=piece), DETAILS.get(meant, "")
         return Misspelt(at, end, message, meant, Edit(at, end, meant), cue, detail=example)
+    said = text[at:].rstrip()
+    if piece[:1].isupper() and re.search(r"[.!?]\s+$", text[:at]) and not re.search(r"\d\s*[x×]|[\"“”]", said):
+        cue = Edit(len(text[:at].rstrip(" .")), len(text.rstrip()), f' "{said}"', f"“{said}”")  # a new sentence
     person = [_whole(text, at, cue)] if TITLED.match(piece) and tokens[-1].type == "_COMMA" else []  # Ben on 1:10
     return Mistake(
         at, end, tr("don't know “{piece}”", piece=piece), tr("put it in quotes if it is for the swimmers"), *person, cue

@@ -77,6 +77,8 @@ _VALUES = (
 )
 #: A note behind a set, before words about some lanes.
 _ONE_NOTE = regex(r'(?P<set>[^"“”]*?)\s*"(?P<cue>[^"]*)"(?P<behind>[^"“”]*)')
+#: `L3 6, L4 5, all on 1:15`
+_ALL_SAME = regex(r"\s*[,;–-]\s*(?:all|everyone)\s+(?P<detail>(?:on|off|@|rest|ri?)\s*:?\d[\w:.]*)\s*$", re.IGNORECASE)
 #: What the others swim is a set of its own.
 _OTHERS_SET = regex(r"\s*(?:\d{1,2}\s*[x×*]\s*\d|\d{3,4}\b)")
 #: `miss the last 4`
@@ -114,7 +116,13 @@ def lanes_apart(source: str, pool: str, live: LivePage) -> list[str]:
         text, cue = f"{noted['set']}{noted['behind']}", noted["cue"]
     if '"' in text or "“" in text or not re.search(r"\d", text):
         return []
-    main, own, clauses = _parted(text)
+    shared = _ALL_SAME.search(text)
+    main, own, clauses = _parted(text[: shared.start()] if shared else text)
+    if clauses and clauses[0].groups and not own and not re.search(r"\d", main):  # Kick - L1/2 8x50, L3 6
+        main, own, clauses = f"{main.strip(' :-–')} {clauses[0].said}".strip(), clauses[0].groups, clauses[1:]
+        main = f"{main}, {shared['detail']}" if shared and clauses else ""
+    elif shared:
+        main = ""
     line = _read(main, pool, live)
     if line is None or line.time_ms is not None or not own and not clauses:
         return []

@@ -14,6 +14,7 @@ from pacer.plan.freewords.grouptimes import with_times
 from pacer.plan.freewords.orderrewording import primes_in
 from pacer.plan.freewords.setrewording import reworded, without_total
 from pacer.plan.freewords.severalsets import filled, in_bracket, several, several_said
+from pacer.plan.freewords.workahead import with_stroke, with_work, work_said
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
@@ -263,7 +264,9 @@ def swum_in(text: str, pool: str, live: LivePage, lenient: bool = False) -> str:
     ahead = f"{number if number and int(number) >= 25 else match[0]} {lead}{text[match.end() :]}"
     if (made := solved(ahead, pool, live)) and not any(word in _note_of(made) for word in lead.split()):
         return made  # tread water 45 sec
-    if not (made := solved(text[match.start() :], pool, live, lenient)):
+    work = work_said(lead, behind := text[match.start() :])
+    made = work and solved(with_work(work, behind), pool, live, lenient) or solved(behind, pool, live, lenient)
+    if not (made := with_stroke(work, made, behind)):
         return ""
     noted = re.search(r'"([^"]*)"$', made)
     return made.replace(noted[0], f'"{lead}, {noted[1]}"') if noted else f'{made} "{lead}"'

@@ -19,11 +19,17 @@ from pacer.plan.text.standardform import item_rows, write_line
 from pacer.plan.words.linepatterns import REST_BETWEEN
 
 _ROUND = (
-    r"(?:(?:R|rounds?|rds?|time|set)\s?[1-9](?!\d|[:.]\d)"
-    r"(?:\s*(?:[-–&+,/]|and|to)\s*(?:R|rounds?|rds?)?\s?[1-9](?![\d:.x×]))*"
+    r"(?:(?:R|rounds?|rds?|sets?|time)\s?[1-9](?!\d|[:.]\d)"
+    r"(?:\s*(?:[-–&+,/]|and|to)\s*(?:R|rounds?|rds?|sets?)?\s?[1-9](?![\d:.x×]))*"
     r"|[1-9](?:st|nd|rd|th)\s+(?:round|rd|time|set)(?!\w))"
 )
 _CLAUSE = regex(rf"(?:^|(?<=[\s,;/.(]))(?P<which>{_ROUND})\s*(?:[:=–-]\s*|(?:is|as|all)\s+)?", re.IGNORECASE)
+#: `, 1 min extra between sets`, behind what single rounds are
+_EXTRA_BETWEEN = regex(
+    r"\s*[,;(]\s*(?:plus\s+|\+\s*|an?\s+|with\s+)?(?:extra\s+)?(?P<time>\d{0,2}:\d\d|\d{1,2}\s*(?:s|secs?|seconds?|mins?|minutes?))"
+    r"\s*(?:extra|more)?\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)\)?\s*$",
+    re.IGNORECASE,
+)
 _EASY = frozenset({Effort.EASY})
 
 
@@ -137,13 +143,21 @@ def rounds_apart_on(lines: Sequence[str], at: int, live: LivePage) -> list[str]:
     """
     source = lines[at]
     indent = source[: len(source) - len(source.lstrip())]
-    match = _CLAUSE.search(source)
+    tail = _EXTRA_BETWEEN.search(source)
+    text = source[: tail.start()] if tail else source
+    match = _CLAUSE.search(text)
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
-    if not indent or match is None or not source[: match.start()].strip():
+    if not indent or match is None or not text[: match.start()].strip():
         return []
-    plan = live.would([pool, f"{indent}{source[: match.start()].strip(' ,;:(–-')}"]).plan
+    plan = live.would([pool, f"{indent}{text[: match.start()].strip(' ,;:(–-')}"]).plan
     items = plan.sections[0].items if plan and plan.sections else ()
-    return rows_apart(items[0], source[match.start() :], pool, live, indent) if len(items) == 1 else []
+    rows = rows_apart(items[0], text[match.start() :], pool, live, indent) if len(items) == 1 else []
+    if tail is None or not rows:
+        return rows
+    if len(rows) != len(_clauses(text[match.start() :])):  # where a round ends is not clear
+        return []
+    rest = f"{indent}rest {tail['time']}"
+    return [each for row in rows for each in (row, rest)][:-1]
 
 
 def between_rounds_on(lines: Sequence[str], at: int) -> str:

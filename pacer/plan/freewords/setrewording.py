@@ -11,6 +11,7 @@ from collections.abc import Callable
 
 from pacer.plan.freewords.numberedrepeats import in_ordinals, in_sides, mostly
 from pacer.plan.freewords.orderrewording import SETS_SAID, counts_last
+from pacer.plan.freewords.partwording import PARTS_SAID
 from pacer.plan.freewords.repeatrewording import REPEATS_SAID
 from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import LEAST_LENGTH, NUMBERS
@@ -37,6 +38,11 @@ _ON_OFF = regex(
 )
 #: `back float 10 sec x 3`.
 _HELD = regex(rf"(?P<lead>(?:[^\W\d_]+[\s,]+)+)(?P<t>{_SECONDS})\s*[x×]\s*(?P<n>\d{{1,2}})\b", re.IGNORECASE)
+#: `30 s hard kick x 6`
+_TIMED_OFTEN = regex(
+    rf"(?P<t>{_SECONDS})\s+(?:of\s+)?(?P<words>(?!on\b|off\b|rest\b|ri?\b)[^\W\d_][^\d,;()/x×]*?)\s*[x×]\s*(?P<n>\d{{1,2}})\b",
+    re.IGNORECASE,
+)
 #: `10 x goal line to half and back, on :45`: a repeat without its distance.
 _NOWHERE = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<words>[^\W\d_][^\d]*?)[\s,]+(?P<on>(?:on|off|@|every)\s*(?:\d{0,2}:\d\d|\d{2,3}))(?!\w)",
@@ -65,7 +71,7 @@ _IF_TIME = regex(
 _PROGRESSIVE = regex(r"\bprog(?:ressive|ressing|ress)?\.?\s+1\s*(?:-|–|to)\s*(?P<n>\d{1,2})\b", re.IGNORECASE)
 #: `STARTS 6 dives to 15m`
 _THINGS = regex(
-    r"(?P<lead>(?:[^\W\d_]+\s+)?)(?P<n>\d{1,2})\s+(?P<what>dives|starts|sprints|breakouts|push\s?offs?)\s+(?:to|out\s+to)\s+(?P<far>\d{2})\s?m?\b",
+    r"(?P<lead>(?:[^\W\d_]+\s+)?)(?P<n>\d{1,2})\s+(?P<what>dives|starts|sprints|breakouts|push\s?offs?)\s+(?:to|out\s+to|of|over)\s+(?P<far>\d{2})\s?m?\b",
     re.IGNORECASE,
 )
 #: `8 x 100 A / 6 x 100 B`, `400 (A) 300 (B)`: the sets of groups, with the groups behind them.
@@ -112,7 +118,7 @@ _SO_LONG = regex(
 )
 _COMES_TO = regex(r"\s*=\s*\d[\d,.]*\s*m?\s*$", re.IGNORECASE)
 _JOINS = regex(r"(?:(?:finish(?:ing)?(?:\s+with)?|and|so|now|ok|okay|right|next|then|finally|do)\W*)*", re.IGNORECASE)
-_FAR_NEXT = regex(
+FAR_NEXT = regex(
     rf"\d{{1,2}}\s*[x×*]\s*\d{{2,4}}(?:'?s|m)?(?!\w)|\d{{1,2}}\s*(?:mins?|minutes?)\b|(?:{_NUMBER})\s+\d{{2,3}}'?s\b|\d{{2,4}}(?:'?s|m)?(?!\w)",
     re.IGNORECASE,
 )
@@ -222,6 +228,11 @@ def _held(text: str) -> tuple[str, list[str]]:
     return f"{match['n']} x {match['t']} choice{text[match.end() :]}", [lead]
 
 
+def _timed_often(text: str) -> tuple[str, list[str]]:
+    match = _TIMED_OFTEN.match(text)
+    return (f"{match['n']} x {match['t']} {match['words']}{text[match.end() :]}", []) if match else (text, [])
+
+
 def _nowhere(text: str) -> tuple[str, list[str]]:
     match = _NOWHERE.match(text)
     if match is None:
@@ -283,7 +294,7 @@ def _done_too(text: str) -> tuple[str, list[str]]:
 
 def _led_in(text: str) -> tuple[str, list[str]]:
     match = _LEAD.match(text)
-    far = _FAR_NEXT.match(text, match.end()) if match else None
+    far = FAR_NEXT.match(text, match.end()) if match else None
     if match is None or far is None:
         return text, []
     words = re.findall(r"[^\W\d]+", match["how"])
@@ -345,6 +356,7 @@ _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _to_loosen,
     _way_back,
     _mixed,
+    *PARTS_SAID,
     *REPEATS_SAID,
     _if_time,
     _roughly,
@@ -353,6 +365,7 @@ _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _of_groups,
     _two_times,
     _work_and_rest,
+    _timed_often,
     _held,
     _nowhere,
     _there_and_back,

@@ -19,6 +19,7 @@ from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.setorder import gear_behind
+from pacer.plan.pasted.wholepage import end_of, named_only, names_a_set, work_of_indented
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
@@ -85,6 +86,10 @@ _IF_TIME = regex(
 )
 #: Names of sections that are words of other things too: `relay starts 10 min`.
 _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
+#: `If time: 8 x 50`: no name of a section or of a group.
+_OPTIONAL = regex(r"(?:if\s+(?:there'?s\s+)?time|optional|bonus|time\s+permitting)\s*:", re.IGNORECASE)
+#: What is not for today.
+_LATER = regex(r"\bnext\s+(?:wk|week|time|session)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
 #: A rule in so many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
 _RULED = regex(r"[^():=]{1,24}[:=]\s.*")
@@ -135,7 +140,11 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.kind = Kind.RULE
         elif not pasted.text:
             pasted.kind = Kind.TOTAL if pasted.total else Kind.REMARK if pasted.written.strip() else Kind.BLANK
-        elif not below and not titled and (_is_day(pasted.text) or _HEADLINE.fullmatch(pasted.text)):
+        elif (
+            not below
+            and not titled
+            and (_is_day(pasted.text) or _HEADLINE.fullmatch(pasted.text) or names_a_set(page, place))
+        ):
             pasted.kind, titled = Kind.TITLE, True
         elif not below and (head := head_of(pasted.text)) and (head.pool or not known_heading(pasted.text)):
             pasted.kind, titled = Kind.HEAD, titled or bool(head.title)
@@ -150,8 +159,9 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             continue
         made.append(pasted)
     for_some_lanes(made, _leads)
-    _named_only(made)
-    _end(made)
+    work_of_indented(made)
+    named_only(made)
+    end_of(made)
     return made
 
 
@@ -197,12 +207,12 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.SET
     elif known := known_heading(text):
         return _section(pasted, known, leads)
-    elif _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
+    elif _LATER.search(text) or _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         pasted.kind = Kind.NOTE
     elif (
         not first
         and (labelled := lanecolumns.label_of(text, columns))
-        and not _LANES.match(text)
+        and not (_LANES.match(text) or _OPTIONAL.match(text))
         and _names_section(*labelled)
     ):
         return _labelled(pasted, *labelled, leads)
@@ -210,7 +220,11 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.NOTE
     elif is_set(text):
         pasted.kind = Kind.SET
-        if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
+        if (
+            not _OPTIONAL.match(text)
+            and (label := LABEL.match(text))
+            and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1]))
+        ):
             pasted.ask = Ask(Open.NAME, label[1])
         pasted.text = without_marks(lanes_marked(text))
     elif _is_remark(text) and not pasted.marked:
@@ -367,32 +381,3 @@ def _leads(page: list[PastedLine], place: int) -> bool:
 
 def _is_remark(text: str) -> bool:
     return bool(_GREETING.fullmatch(text) or _KEYED.fullmatch(text)) or text.endswith((",", "?"))
-
-
-def _end(page: list[PastedLine]) -> None:
-    """Keep words at the page's end, apart from the sets, as remarks; they are not for the swimmers."""
-    for place in range(len(page) - 1, -1, -1):
-        pasted = page[place]
-        if pasted.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
-            return
-        if pasted.kind is Kind.NOTE and any(
-            each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(page, place)
-        ):
-            pasted.kind = Kind.REMARK
-
-
-def _named_only(page: list[PastedLine]) -> None:
-    """A section's name with words and no sets below it, such as `wd - til they kick us out`, is a note."""
-    for place, pasted in enumerate(page):
-        if pasted.kind is not Kind.SECTION or not pasted.cue:
-            continue
-        kinds = (each.kind for each in page[place + 1 :])
-        below = next((kind for kind in kinds if kind in (Kind.SET, Kind.ROUNDS, Kind.SECTION)), None)
-        if below in (None, Kind.SECTION) and any(each.kind is Kind.SET for each in page[:place]):
-            pasted.kind, pasted.text, pasted.cue = Kind.NOTE, pasted.written.strip(), ""
-
-
-def _since(page: list[PastedLine], place: int) -> list[PastedLine]:
-    """The lines between the last set above a line and the line."""
-    start = next((at for at in range(place - 1, -1, -1) if page[at].kind in (Kind.SET, Kind.MORE)), -1)
-    return page[start + 1 : place]

@@ -10,7 +10,7 @@ from pacer.language import tr
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.freewords.betweenwords import in_between_on
 from pacer.plan.freewords.lanewords import lanes_apart_on
-from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, uncounted
+from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, solved, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.pasted.joining import LABEL
 from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
@@ -21,7 +21,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.words.labels import is_work
+from pacer.plan.words.labels import is_work, kind_of_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
@@ -53,10 +53,10 @@ def open_question(
         case Open.ABOVE:
             return above_question(place, rows, ask.said, pool, live)
         case Open.MINUTES:
-            return _minutes_question(place, row, ask.said)
+            return _minutes_question(place, row, ask.said, pool, live)
 
 
-def _minutes_question(place: int, row: Row, said: str) -> Question:
+def _minutes_question(place: int, row: Row, said: str, pool: str, live: LivePage) -> Question:
     """The question what a time after a section's name means."""
     name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
 
@@ -64,9 +64,14 @@ def _minutes_question(place: int, row: Row, said: str) -> Question:
         return ((place, (*row.plan[:name], head, *row.plan[name + 1 :])),)
 
     head = row.plan[name]
+    cue = row.plan[name + 1].strip().strip('"') if len(row.plan) == name + 2 else ""
+    swum: tuple[Answer, ...] = ()
+    if kind_of_work(cue.split(" ")[0]) and (made := solved(f"{said} {cue}", pool, live) or f"{said} {cue}"):
+        swum = (Answer(made, ((place, (*row.plan[:name], head, f"{INDENT}{made}")),)),)
     return Question(
         tr("What does {said} mean here?", said=said),
         (
+            *swum,
             Answer(tr("Roughly this long"), with_head(f"{head}  # {said}")),
             Answer(tr("Keep going for {said}", said=said), with_head(f"{head}, for {said}")),
             Answer(tr("Stop after {said}", said=said), with_head(f"{head}, at most {said}")),

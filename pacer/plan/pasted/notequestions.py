@@ -15,6 +15,7 @@ from pacer.plan.freewords.notedline import swum_in
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
+from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
@@ -30,9 +31,17 @@ _BREAK = regex(
     r"|(?:after|between|btwn?|betw)\s+(?:each|every|rds?|rounds?|sets?))\b",
     re.IGNORECASE,
 )
+#: `20 secs between`
+_BETWEEN = regex(
+    r"(?<![\w:.])(?P<time>\d{1,2})\s*(?:s|secs?|seconds?)\s+(?:rest\s+)?(?:in\s+)?(?:between|btwn|after\s+(?:each|every))(?!\s+(?:sets?|rounds?|rds?)\b)",
+    re.IGNORECASE,
+)
+#: What all do together for some time, without a distance.
+_TOGETHER = regex(r"\brelays?\b", re.IGNORECASE)
+_MINUTES = regex(r"(?<![\w:.])(?P<n>\d{1,2})\s*(?:mins?|minutes)\b", re.IGNORECASE)
 #: Words about something that only some swim, or only if.
 _ONLY_IF = regex(
-    r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|otherwise|homework|next\s+(?:week|time))\b|=", re.IGNORECASE
+    r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session))\b|=", re.IGNORECASE
 )
 
 
@@ -48,6 +57,13 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
         return Question(tr("do some lanes swim something else?"), (apart, note, remark))
     above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
     made = swum_in(words, pool, live)
+    row_says = " ".join(row.plan[:2])
+    if not made and row.kind is Kind.SECTION and (timed := _MINUTES.search(words)) and _TOGETHER.search(row_says):
+        said = words.replace('"', "''")
+        made = f'{timed["n"]} min choice "{said}"'
+        return Question(tr("is this swum, or a note?"), (Answer(made, _with_note_as(place, row, made)), note, remark))
+    if (rest := _rest_for_above(place, rows, words, pool, live)) is not None:
+        return Question(tr("does this change the set above?"), (rest, note, remark))
     swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
     breaks = made.startswith("rest") and _BREAK.search(words) and above is Kind.SET and row.kind is not Kind.SECTION
     count = counted(words)
@@ -88,6 +104,17 @@ def _set_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: L
     found = _set_above(place, rows)
     made = changed(rows[found[0]].plan[found[1]], words, pool, live) if found else ""
     return _instead(place, rows, found, made.split("\n"), " ") if found and made else None
+
+
+def _rest_for_above(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:
+    """The answer that the rest in a row's words is that of the set above, which has none; None if it is not."""
+    found, match = _set_above(place, rows), _BETWEEN.search(words)
+    line = rows[found[0]].plan[found[1]].strip() if found else ""
+    if not found or match is None or HAS_TIME.search(line) or '"' in line:
+        return None
+    said = words.replace('"', "''").replace("“", "''").replace("”", "''")
+    made = f'{line}, rest {match["time"]} s "{said}"'
+    return None if live.would([pool, f"  {made}"]).problems else _instead(place, rows, found, [made], " ")
 
 
 def _lanes_changed(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Answer | None:

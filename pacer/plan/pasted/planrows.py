@@ -97,7 +97,7 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
     said: set[str] = set()  # the keys that the header has so far
     cued: list[tuple[int, int]] = []  # the places of the current set's or section's cue, and its lines there
     listed: list[int] = []  # the places of the sets of lanes that a line lists, up to here
-    open_to_cue = swum_above = False
+    open_to_cue = swum_above = headed = False
     depth = 0
     for pasted in page:
         made: list[str] = []
@@ -109,7 +109,7 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
             said.add("title")
         elif pasted.kind is Kind.SECTION:
             made = ["", ", ".join([pasted.text, *pasted.details])]
-            cued, listed, open_to_cue, depth = [], [], True, 0
+            cued, listed, open_to_cue, depth, headed = [], [], True, 0, True
             if pasted.cue:
                 made.append(f'{INDENT}"{_unquoted(pasted.cue)}"')
                 open_to_cue = False
@@ -121,7 +121,8 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
             listed = [*listed, len(lines)] if pasted.listed else []
         elif pasted.kind is Kind.NOTE:
             note = _unquoted(pasted.text)
-            if swum_above and (ask := asked_of_note(pasted.text)):
+            ask = asked_of_note(pasted.text) if swum_above or headed else None
+            if ask and (swum_above or ask.about is Open.WORDS):
                 made = [f'{INDENT * (1 + depth)}"{note}"']
                 reword(pasted, pool)
                 pasted.ask, cued, listed, open_to_cue = replace(ask, said=pasted.text), [], [], True

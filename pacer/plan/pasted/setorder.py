@@ -15,7 +15,7 @@ _NUMBERS = {
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
 _LENGTHS = regex(
-    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
+    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w|\s+(?:arms?|legs?|side|hand)\b)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
     re.IGNORECASE,
 )
 _REST = r"(?:(?:rest|take|with)\s+)?:?\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:s|secs?|seconds?|''|\")(?:\s+(?:rest|ri?)\b)?"
@@ -38,6 +38,20 @@ _TIME = r"\d{0,2}:\d\d"
 #: `3:10 (A), 3:30 (B)`
 _MARKED = regex(rf"{_TIME}\s*\([A-Z]\)(?:\s*[,/]?\s*{_TIME}\s*\([A-Z]\))+")
 _ONE = regex(rf"({_TIME})\s*\(([A-Z])\)")
+#: `½ length kick ½ length swim, x 4`
+_HALF = r"(?:0?\.5|1/2|½|half)\s*(?:an?\s+|of\s+(?:a|the)\s+)?length\s+(?:of\s+)?"
+_HALF_LENGTHS = regex(
+    rf"(?:(?P<n>\d{{1,2}})\s*[x×]\s*)?{_HALF}(?P<a>[^\d.,/+&½]+?)\s*(?:[,/+&]|\band\b|\bthen\b)?\s*{_HALF}(?P<b>[^\d.,/+&½]+?)"
+    r"(?=\s*(?:$|[,;(]|[x×]\s*\d))(?:\s*,?\s*[x×]\s*(?P<m>\d{1,2})\b)?",
+    re.IGNORECASE,
+)
+#: `2 fc 2 bk 2 brs`: lengths of each.
+_STROKE_SAID = (
+    r"(?P<n>\d{1,2})\s+(?P<work>(?:free|fr|fc|f/c|front\s+crawl|back|bk|bc|b/c|breast|brs?|brst|fly|fl|bf)(?:\s+kick)?)"
+)
+_STROKE = regex(rf"(?<![\w:.]){_STROKE_SAID}(?![\w/]),?", re.IGNORECASE)
+_ONE_STROKE = _STROKE_SAID.replace("P<n>", ":").replace("P<work>", ":")
+_STROKES = regex(rf"(?:[^\d:]*:\s*)?(?:{_ONE_STROKE}(?![\w/])[\s,/+&]*){{2,}}(?:\s*[,(-]\s*[^\d:]*)?", re.IGNORECASE)
 #: `300 swim / 200 pull`
 _SIDE_BY_SIDE = regex(r"\d{2,4}\s*m?\s+[a-z][^/]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^/]*)+", re.IGNORECASE)
 #: `10 x 50 on 0:55: 25 fast, 25 easy`
@@ -55,6 +69,11 @@ _PATTERN_BEHIND = regex(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[
 #: `800: 300 free, 200 kick, 300 pull`
 _WHOLE = regex(
     r"(?P<whole>\d{3,4})\s*m?\s*(?:w/?u(?:p)?|w/up|warm[\s-]?up)?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*\d[^()/]*)",
+    re.IGNORECASE,
+)
+#: `800: 400 swim / 200 kick / 200 IM drill/swim by 25`
+_SLASHED = regex(
+    r"(?P<whole>\d{3,4})\s*m?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^():]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^():]*)+)",
     re.IGNORECASE,
 )
 #: `800 (200 free, 100 back) x 2`
@@ -82,6 +101,9 @@ def reword(pasted: PastedLine, pool: str) -> None:
     if match := _THEN_ON.fullmatch(text):
         text = f"rest {match['time']}"
     text = _counted_apart(_single_lengths(pasted, text))
+    text = _HALF_LENGTHS.sub(lambda found: _halves(found, pool), text)
+    if _STROKES.fullmatch(text):
+        text = _STROKE.sub(lambda found: f"{found['n']} lengths {found['work']},", text).rstrip(" ,")
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
     if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):
@@ -91,6 +113,10 @@ def reword(pasted: PastedLine, pool: str) -> None:
     match = _PARTS_DASHED.fullmatch(text)
     if match and (once := _sum(match["parts"])) and int(match["distance"]) % once == 0:
         text = f"{match['set']} ({match['parts']})" + (f", {match['behind'].strip(' ,')}" if match["behind"] else "")
+    whole = _SLASHED.fullmatch(text)
+    if whole and sum(int(part) for part in re.findall(r"(?:^|/\s+)(\d{2,4})", whole["parts"])) == int(whole["whole"]):
+        text = re.sub(r"\s+/\s+(?=\d)", ", ", whole["parts"])
+        pasted.total = pasted.total or Total(int(whole["whole"]))
     if (match := _WHOLE.fullmatch(text)) and _sum(match["parts"]) == int(match["whole"]):
         text = match["parts"]
         pasted.total = pasted.total or Total(int(match["whole"]))
@@ -140,6 +166,17 @@ def _counted_apart(text: str) -> str:
         said.append(f"{first}-{first + int(count) - 1} {work}{words.strip()}")
         first += int(count)
     return f"{first - 1} x {match['far']} repeats {' / '.join(said)}{rest}"
+
+
+def _halves(found: re.Match, pool: str) -> str:
+    """Half a length of one and half of another, as the parts of a length; as written if that is no whole number."""
+    whole = pool.split(" ")[0]
+    if not whole.isdigit() or int(whole) < 15:
+        return found[0]
+    far, often = int(whole), found["n"] or found["m"]
+    first = far - far // 2
+    count = f"{often} x " if often else ""
+    return f"{count}{far} as {first} {found['a'].strip(' ,')} / {far - first} {found['b'].strip(' ,')}"
 
 
 def _apart(text: str) -> bool:

@@ -17,7 +17,7 @@ from pacer.plan.pasted.pastedline import Kind, Open
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.problem import Problem
-from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.fixes import EMPTY, fixes_for
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
@@ -253,6 +253,7 @@ def _said(
         if each.whole_page:  # nothing to swim: every line has a question already, or is a remark
             continue
         wrong.setdefault(places[min(each.line, len(places)) - 1], each)
+    wrong = {place: each for place, each in wrong.items() if not _still_open(place, each, rows, wrong)}
     first = {place: at for at, place in reversed(list(enumerate(places)))}
     last = {place: at for at, place in enumerate(places)}
     pool = next((line for line in lines if line.startswith("pool:")), f"pool: {pools[0]}")
@@ -290,6 +291,14 @@ def _said(
             understood=() if question is not None and (problem or not row.number) else said[-1].understood,
         )
     return tuple(said)
+
+
+def _still_open(place: int, problem: Problem, rows: Sequence[Row], wrong: dict[int, Problem]) -> bool:
+    """Whether a section is only empty so far: something below it is asked about, which may become its first set."""
+    if not problem.message.endswith(EMPTY):
+        return False
+    end = next((at for at in range(place + 1, len(rows)) if rows[at].kind is Kind.SECTION), len(rows))
+    return any(rows[at].ask or at in wrong for at in range(place + 1, end))
 
 
 def _plain(row: Row) -> tuple[str, ...]:

@@ -18,7 +18,7 @@ _FAR = (
 )
 _LONG = r"(?:\d{1,3}\s*(?:minutes?|mins?|seconds?|secs?)\b|\d{1,2}:\d\d\b|(?<!\d):\d\d\b)"
 _COUNTS = regex(
-    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[]))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d)|^\W*(?:[^\W\d_]+\s+)?\d{{1,2}}\s+(?:dives|starts|turns|sprints|finishes)\b)"
+    rf"(?P<set>\b\d{{1,3}}\s*[x×*]\s*(?=\d|[({{\[])|\b\d{{1,2}}\s+(?:dives|starts|sprints|breakouts|push\s?offs?)\s+(?:out\s+)?(?:to|of|over)\s+(?=\d\d))|(?P<often>(?<!\w)[x×]\s?\d{{1,3}}\b|\b\d{{1,2}}\s?(?:x|times|rounds|goes)\b(?!\s*\d)|^\W*(?:[^\W\d_]+\s+)?\d{{1,2}}\s+(?:dives|starts|turns|sprints|finishes)\b)"
     rf"|(?P<far>(?<![\w:.,/#+-])\b{_FAR})|(?P<long>(?<![\w:.,/#+-]){_LONG})",
     re.IGNORECASE,
 )

@@ -83,6 +83,12 @@ def _lanes(said: str) -> tuple[str, ...] | None:
     return tuple(map(lane_label, sorted({*numbers})))
 
 
+def kind_of_work(word: str) -> str:
+    """ACTIVITY, STROKE or EFFORT of a word; "" for other words."""
+    kind = LINE_WORDS.get(key_of(word), ("",))[0]
+    return kind if kind in ("ACTIVITY", "STROKE", "EFFORT") else ""
+
+
 def is_work(words: str) -> bool:
     """Whether words before a colon are work and not a group: `Pull`, `Free`, `Easy`, `Fins`; not `D`."""
     if len(words) == 1 and words.isupper() or SECTION_NAMES.match(words):

@@ -89,7 +89,7 @@ SAID_SOFTLY = regex(
 SOFTLY = frozenset({"nice", "very", "really", "super", "so", "v"})
 #: A rest with its word behind it.
 REST_VALUE = (
-    r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)"
+    r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|mins?|minutes?|[\"”″'’]+)?(?:\s+)"
     r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn|betw)"
 )
 #: What is swum as usual.
@@ -99,7 +99,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     **dict.fromkeys(("pace", "effort", "intensity", "efforts"), (frozenset({"EFFORT"}), regex(""))),
     "the": (frozenset({"ON", "BY"}), regex("")),
     "a": (frozenset({"WITH", "_AND", "ON", "REST"}), regex("")),
-    "of": (frozenset({"ROUNDS", "NUMBER", "RATE"}), regex("")),
+    "of": (frozenset({"ROUNDS", "NUMBER", "RATE", "TIME"}), regex("")),
     "each": (frozenset({"REST", "TIME"}), regex(r"(?!\s+[0-9])")),
     **dict.fromkeys(("between", "btwn", "betw", "btw"), (frozenset({"REST", "TIME"}), regex(""))),
     "after": (frozenset({"REST", "TIME"}), regex(r"\s+(?:each|every)(?!\s+[0-9])")),
@@ -122,7 +122,7 @@ KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 _STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(
-    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
+    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:chang|swap|switch)(?:e|ing)?\s+strokes?\s+(?:every|each)\s+(?:\d+s?|lengths?)(?:,?\s+(?:but\s+)?no\s+[^\W\d_]+)?|different\s+strokes?(?:\s+(?:every|each)\s+(?:\d+s?|lengths?))?|mix\s+of\s+strokes|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -178,8 +178,12 @@ EACH_STROKE = regex(
     re.IGNORECASE,
 )
 REVERSE_IM = regex(
-    r"(?:(?:reversed?|backwards?)\s+i\.?m\.?(?P<order>\s+order)?|i\.?m\.?\s+(?:reversed?|backwards?))(?![\w'’])",
+    r"(?:(?:rev(?:ersed?|\.)?|backwards?)\s+i\.?m\.?(?P<order>\s+order)?|i\.?m\.?\s+(?:rev(?:ersed?)?|backwards?))(?![\w'’])",
     re.IGNORECASE,
+)
+#: `by 50`, `, 50s`, `change every 50`: where the stroke changes.
+CHANGES = regex(
+    r"\s*,?\s*(?:(?:chang(?:e|ing)\s+)?(?:by|every|each|in)\s+)?(?P<far>25|50|100)(?:'?s|m)?(?![\w:.])", re.IGNORECASE
 )
 #: `0:30 on / 0:30 off`: work and rest.
 ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?)?\s+off(?![\w'’-])", re.IGNORECASE)

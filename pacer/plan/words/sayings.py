@@ -24,7 +24,7 @@ END = r"(?![\w'’]|[-‑]\w)"
 
 _NOTE = rf"""
     neg(?:ative|\.)?[\s-]*split(?:s|ting)?
-  | broken (?:\s+(?:at\s+|@\s*)(?:the\s+|every\s+)?[0-9]+s?)?
+  | broken (?:\s+(?:at\s+|@\s*)(?:the\s+|every\s+)?[0-9]+s?(?=\s*,?\s*(?:$|(?:on|off)\s*:?[0-9])))?
   | (?:hold(?:ing)?\s+)? (?:best|fastest|even)\s+(?:average|avg|pace)
   | tt | time\s+trials? | timed | for\s+time
   | (?:breathe|breathing)\s+[0-9]s?(?:\s+(?:and|&)\s+[0-9]s?|\s+[0-9](?![0-9:x]))+(?:\s+by\s+[0-9]+s?)?
@@ -58,6 +58,10 @@ _NOTE = rf"""
   | (?:pull,?\s+)?breathe,?\s+kick,?\s+(?:and\s+)?glide | pull,\s+breathe,\s+kick,\s+glide
   | (?:buoy\s+)?turns?\s+(?:at|around|round)\s+{_TO_THE_END} | to\s+[0-9]+\s?%(?:\s+effort)?
   | (?:in)?to\s+the\s+(?:wall|flags|finish|end)
+  | (?:at\s+)?(?:any|(?:your\s+)?own|your)\s+(?:speed|effort|order|way)
+  | (?<!\s\d\s)full(?:\s+stroke)?(?=\s*(?:$|[,;/)\]}}"]|by\b|on\s*:?[0-9]))
+  | pb\s?[+-]\s?[0-9]+(?:\s*[,/]\s*[+-]\s?[0-9]+)*
+        (?:\s*[,/]\s*(?:max|fast|sprint|pb|all[\s-]out))?
   | dps | [0-9]s\s*(?:&|and|/)\s*[0-9]s(?:\s+by\s+(?:the\s+)?[0-9]+s?)?
   | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
@@ -68,6 +72,7 @@ _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|fron
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
   | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls?
+  | [0-9]k\s?/?[0-9]p | [0-9]\s?k\s[0-9]\s?p
   | (?:six(?:\s+|-)|[0-9]{1,2}-)kick\s+switch | six(?:\s+|-)kick
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
   | shark\s+fin | dog(?:gy|gie)?[\s-]+paddle | tarzan | (?:water\s?)?polo

@@ -46,6 +46,7 @@ ALSO: Mapping[str, str] = {
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
     " loosen off, loosen out,"
     " swim down, cool down, warm down, easy down, ez down, easy swim down, cd, c/d, wd, w/d, sd, s/d,"
+    " swd, sw/d, swdn, w/dn, c/dn, s/dn, wind down, easy swim down,"
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",

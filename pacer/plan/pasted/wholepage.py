@@ -1,0 +1,63 @@
+"""What lines of a pasted page are, seen from the lines above and below them."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.pasted.pastedline import Kind, PastedLine
+from pacer.plan.regex import regex
+from pacer.plan.words.labels import is_work, kind_of_work
+
+COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
+_WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
+#: A set whose name is in front of it, as in a title: `Test week - 7 x 200 step`.
+_NAMED_SET = regex(r"[^\W\d][^\d]*\s[^\d]*?(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})(?!\d)", re.IGNORECASE)
+
+
+def names_a_set(page: list[PastedLine], place: int) -> bool:
+    """Whether a line only names a set that is further down."""
+    named = _NAMED_SET.match(page[place].text)
+    again = named and regex(rf"\W*{named['n']}\s*[x×]\s*{named['far']}(?!\d)", re.IGNORECASE)
+    return bool(again) and any(again.match(pasted.text) for pasted in page[place + 1 :])
+
+
+def work_of_indented(page: list[PastedLine]) -> None:
+    """`BK: 4 x 25 kick`: the work before the colon is also that of the sets indented below, if they name none."""
+    label, edge = "", 0
+    for pasted in page:
+        if pasted.kind is Kind.SET and label and pasted.indent >= edge and not COLON_LABEL.match(pasted.text):
+            own = {kind_of_work(word) for word in re.findall(r"[^\W\d_][\w/.]*", pasted.text)}
+            pasted.text = pasted.text if kind_of_work(label) in own else f"{label}: {pasted.text}"
+        elif pasted.kind in (Kind.SET, Kind.SECTION, Kind.BLANK, Kind.ROUNDS):
+            head = _WORK_LABEL.match(pasted.written.strip()) if pasted.kind is Kind.SET else None
+            label = head[1] if head and kind_of_work(head[1]) and is_work(head[1]) else ""
+            edge = pasted.indent + 2
+
+
+def end_of(page: list[PastedLine]) -> None:
+    """Keep words at the page's end, apart from the sets, as remarks; they are not for the swimmers."""
+    for place in range(len(page) - 1, -1, -1):
+        pasted = page[place]
+        if pasted.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
+            return
+        if pasted.kind is Kind.NOTE and any(
+            each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(page, place)
+        ):
+            pasted.kind = Kind.REMARK
+
+
+def named_only(page: list[PastedLine]) -> None:
+    """A section's name with words and no sets below it, such as `wd - til they kick us out`, is a note."""
+    for place, pasted in enumerate(page):
+        if pasted.kind is not Kind.SECTION or not pasted.cue:
+            continue
+        kinds = (each.kind for each in page[place + 1 :])
+        below = next((kind for kind in kinds if kind in (Kind.SET, Kind.ROUNDS, Kind.SECTION)), None)
+        if below in (None, Kind.SECTION) and any(each.kind is Kind.SET for each in page[:place]):
+            pasted.kind, pasted.text, pasted.cue = Kind.NOTE, pasted.written.strip(), ""
+
+
+def _since(page: list[PastedLine], place: int) -> list[PastedLine]:
+    """The lines between the last set above a line and the line."""
+    start = next((at for at in range(place - 1, -1, -1) if page[at].kind in (Kind.SET, Kind.MORE)), -1)
+    return page[start + 1 : place]
