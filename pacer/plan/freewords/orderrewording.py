@@ -280,10 +280,14 @@ def in_turn(text: str) -> tuple[str, list[str]]:
     return f"{text[: percents.start()]}{text[percents.end() :]}", [percents[0].strip(" ,")]
 
 
+#: `4 x 50 (…)`: the number is no part of a name such as 6-1-6.
+_COUNT_LAST = regex(r"(?<![\d-])\d{1,2}\s*$")
+
+
 def drill_counted(text: str) -> tuple[str, list[str]]:
     """`fists x 6 (25s), 15 s`: so many repeats of a drill."""
     match = _NAMED.fullmatch(text)
-    if match is None or not match["name"].strip(" :-"):
+    if match is None or not match["name"].strip(" :-") or _COUNT_LAST.search(match["name"]):
         return text, []
     name = match["name"].strip(" :-–")
     inside = match["in"].strip(" ,;")
