@@ -10,7 +10,6 @@ from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.freewords.setrewording import leads_in
 from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
-from pacer.plan.pasted.drawnbrackets import drawn
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import HAS_TIME, LABEL, PARTS, without_marks
 from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
@@ -19,7 +18,7 @@ from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.setorder import gear_behind
-from pacer.plan.pasted.wholepage import end_of, named_only, names_a_set, work_of_indented
+from pacer.plan.pasted.wholepage import drawn, end_of, named_only, names_a_set, work_of_indented
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of

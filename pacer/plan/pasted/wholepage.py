@@ -14,6 +14,16 @@ _WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
 _NAMED_SET = regex(r"[^\W\d][^\d]*\s[^\d]*?(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})(?!\d)", re.IGNORECASE)
 
 
+#: A bracket drawn beside its lines: its corners, and how often and with which rest they are swum.
+_TOPS, _MIDDLES, _FEET = "┌╭┏╔⎡┐╮┓╗", "│┃║├┤┣┫╎┆|", "└╰┗╚┘╯┛╝"
+_OFTEN = regex(r"(?:^|\s+)[x×]\s?(?P<n>\d{1,2})(?!\d)(?P<rest>(?:\s.*)?)$", re.IGNORECASE)
+_PAUSE = regex(
+    r"\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|betw|btw)"
+    r"(?:\s+(?:rounds|rds|sets|each))?\s*",
+    re.IGNORECASE,
+)
+
+
 def names_a_set(page: list[PastedLine], place: int) -> bool:
     """Whether a line only names a set that is further down."""
     named = _NAMED_SET.match(page[place].text)
@@ -61,3 +71,36 @@ def _since(page: list[PastedLine], place: int) -> list[PastedLine]:
     """The lines between the last set above a line and the line."""
     start = next((at for at in range(place - 1, -1, -1) if page[at].kind in (Kind.SET, Kind.MORE)), -1)
     return page[start + 1 : place]
+
+
+def drawn(page: list[PastedLine]) -> None:
+    """Brackets drawn with lines, such as ┌ │ └, with `x 3` beside one of their lines, become brackets in the text."""
+    top: int | None = None
+    for place, pasted in enumerate(page):
+        said = pasted.written.strip()
+        ends = {said[:1], said[-1:], *re.findall(r"\s([┐╮┓╗┤┫┘╯┛╝│])(?=\s)", said)}
+        if ends & {*_TOPS}:
+            top = place
+        elif top is not None and ends & {*_FEET}:
+            _in_text(page[top : place + 1])
+            top = None
+        elif top is not None and pasted.text and not ends & {*_MIDDLES}:
+            top = None
+
+
+def _in_text(page: list[PastedLine]) -> None:
+    """Put a bracket around the texts of some lines, if one of them says how often."""
+    for pasted in page:
+        pasted.text = pasted.text.strip(f"{_MIDDLES} ")
+    found = next(((pasted, match) for pasted in page if (match := _OFTEN.search(pasted.text))), None)
+    inside = [
+        pasted for pasted in page if pasted.text and (found is None or pasted is not found[0] or found[1].start())
+    ]
+    if found is None or not inside:
+        return
+    pasted, match = found
+    pause = _PAUSE.fullmatch(match["rest"])
+    behind = "" if pause else match["rest"].strip()
+    pasted.text = f"{pasted.text[: match.start()].rstrip()} {behind}".strip()
+    inside[0].text = f"{match['n']} x {{ {inside[0].text}"
+    inside[-1].text += f" }} r {pause['time']} between" if pause else " }"
