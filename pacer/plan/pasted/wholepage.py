@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.pasted.lanelists import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work, kind_of_work
 
-COLON_LABEL = regex(r"[^\d:]{1,20}\d{0,2}\s*:")
 _WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
 #: A set whose name is in front of it, as in a title: `Test week - 7 x 200 step`.
 _NAMED_SET = regex(r"[^\W\d][^\d]*\s[^\d]*?(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})(?!\d)", re.IGNORECASE)
