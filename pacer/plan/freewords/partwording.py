@@ -66,6 +66,12 @@ _TIMES_ALL = regex(
     r"(?P<parts>[^\d,+/()x×]*\d{2,3}(?![\d:.])(?:[^\d,+/()x×]|x(?=\w))*(?:\s*[,+/]\s*[^\d,+/()x×]*\d{2,3}(?![\d:.])[^\d,+/()x×]*)+?)[\s,]*[x×]\s*(?P<n>\d{1,2})(?![\d:.])(?P<rest>.*)",
     re.IGNORECASE,
 )
+_SECONDS = r"\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|''?|\")"
+#: `30 s hard kick x 6`
+_TIMED_OFTEN = regex(
+    rf"(?P<t>{_SECONDS})\s+(?:of\s+)?(?P<words>(?!on\b|off\b|rest\b|ri?\b)[^\W\d_][^\d,;()/x×]*?)\s*[x×]\s*(?P<n>\d{{1,2}})\b",
+    re.IGNORECASE,
+)
 #: `200 as 50 free 50 back x 2`: the parts come so often.
 _FILLS = regex(
     r"(?P<set>(?:\d{1,2}\s*[x×]\s*)?(?P<far>\d{3,4})\s*m?\s*(?:as|of|:|=)\s*(?P<parts>[^x×:@]*?))\s*[x×]\s*(?P<n>\d{1,2})(?![\d:])",
@@ -111,11 +117,11 @@ def broken(text: str) -> tuple[str, list[str]]:
     left = _BROKEN.sub(" ", f"{left[: pause.start()]} ; {left[pause.end() :]}") if pause else left
     if pause is None or re.search(r"\d", left):
         return text, []
-    how = _work_in(left)
-    more = " ".join(word for word in re.sub(r"[;:,.()]+", " ", left).split() if word not in how)
+    work = _work_in(left)
+    more = " ".join(word for word in re.sub(r"[;:,.()]+", " ", left).split() if word not in work)
     note = f'"broken {whole}{", " if more else ""}{more}"'
-    how = ["IM order" if word.casefold() == "im" and len(parts) == 4 else word for word in how]  # a stroke each
-    how, rest = "".join(f" {word}" for word in how), f"rest {pause['s']} s"
+    work = ["IM order" if word.casefold() == "im" and len(parts) == 4 else word for word in work]  # a stroke each
+    how, rest = "".join(f" {word}" for word in work), f"rest {pause['s']} s"
     if len({*parts}) == 1:
         inside = f"{len(parts)} x {parts[0]}{how}, {rest} {note}"
     else:
@@ -209,6 +215,12 @@ def times_all(text: str) -> tuple[str, list[str]]:
     return f"{match['n']} x ({said}){match['rest']}", []
 
 
+def timed_often(text: str) -> tuple[str, list[str]]:
+    """`30 s hard kick x 6`: so often."""
+    match = _TIMED_OFTEN.match(text)
+    return (f"{match['n']} x {match['t']} {match['words']}{text[match.end() :]}", []) if match else (text, [])
+
+
 def _far_first(part: str) -> str:
     """A distance in front of its words: `sprint 25` as `25 sprint`."""
     far = re.search(r"\d+", part)
@@ -225,4 +237,5 @@ PARTS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     named_in_turn,
     ordinals,
     times_all,
+    timed_often,
 )

@@ -38,11 +38,6 @@ _ON_OFF = regex(
 )
 #: `back float 10 sec x 3`.
 _HELD = regex(rf"(?P<lead>(?:[^\W\d_]+[\s,]+)+)(?P<t>{_SECONDS})\s*[x×]\s*(?P<n>\d{{1,2}})\b", re.IGNORECASE)
-#: `30 s hard kick x 6`
-_TIMED_OFTEN = regex(
-    rf"(?P<t>{_SECONDS})\s+(?:of\s+)?(?P<words>(?!on\b|off\b|rest\b|ri?\b)[^\W\d_][^\d,;()/x×]*?)\s*[x×]\s*(?P<n>\d{{1,2}})\b",
-    re.IGNORECASE,
-)
 #: `10 x goal line to half and back, on :45`: a repeat without its distance.
 _NOWHERE = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<words>[^\W\d_][^\d]*?)[\s,]+(?P<on>(?:on|off|@|every)\s*(?:\d{0,2}:\d\d|\d{2,3}))(?!\w)",
@@ -228,11 +223,6 @@ def _held(text: str) -> tuple[str, list[str]]:
     return f"{match['n']} x {match['t']} choice{text[match.end() :]}", [lead]
 
 
-def _timed_often(text: str) -> tuple[str, list[str]]:
-    match = _TIMED_OFTEN.match(text)
-    return (f"{match['n']} x {match['t']} {match['words']}{text[match.end() :]}", []) if match else (text, [])
-
-
 def _nowhere(text: str) -> tuple[str, list[str]]:
     match = _NOWHERE.match(text)
     if match is None:
@@ -365,7 +355,6 @@ _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _of_groups,
     _two_times,
     _work_and_rest,
-    _timed_often,
     _held,
     _nowhere,
     _there_and_back,

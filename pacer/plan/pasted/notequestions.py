@@ -59,8 +59,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     made = swum_in(words, pool, live)
     row_says = " ".join(row.plan[:2])
     if not made and row.kind is Kind.SECTION and (timed := _MINUTES.search(words)) and _TOGETHER.search(row_says):
-        said = words.replace('"', "''")
-        made = f'{timed["n"]} min choice "{said}"'
+        quoted = words.replace('"', "''")
+        made = f'{timed["n"]} min choice "{quoted}"'
         return Question(tr("is this swum, or a note?"), (Answer(made, _with_note_as(place, row, made)), note, remark))
     if (rest := _rest_for_above(place, rows, words, pool, live)) is not None:
         return Question(tr("does this change the set above?"), (rest, note, remark))

@@ -27,8 +27,10 @@ _PAUSE = regex(
 def names_a_set(page: list[PastedLine], place: int) -> bool:
     """Whether a line only names a set that is further down."""
     named = _NAMED_SET.match(page[place].text)
-    again = named and regex(rf"\W*{named['n']}\s*[x×]\s*{named['far']}(?!\d)", re.IGNORECASE)
-    return bool(again) and any(again.match(pasted.text) for pasted in page[place + 1 :])
+    if named is None:
+        return False
+    again = regex(rf"\W*{named['n']}\s*[x×]\s*{named['far']}(?!\d)", re.IGNORECASE)
+    return any(again.match(pasted.text) for pasted in page[place + 1 :])
 
 
 def work_of_indented(page: list[PastedLine]) -> None:
