@@ -106,6 +106,12 @@ class Track:
         found = self.passes[self.pass_of[index]]
         return found.skipped + index - found.first
 
+    def repeats_of(self, found: Pass) -> int:
+        """How many repeats of a pass's line the lane swims: fewer than written if time or a press cuts them short."""
+        here = found.section, found.round, found.place
+        same = [each for each in self.passes if (each.section, each.round, each.place) == here]
+        return max(each.skipped + each.count for each in same)
+
     def bounds(self, index: int) -> tuple[int, int]:
         """Until when swimmers leave on repeat `index`, and until when they swim it; `NEVER` if nothing ended it.
 

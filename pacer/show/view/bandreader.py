@@ -283,7 +283,7 @@ class BandReader:
             word,
             shape,
             length_words(swum),
-            self._repeat_words(repeat + 1, self._repeats(found)),
+            self._repeat_words(repeat + 1, self.track.repeats_of(found)),
             self._round_words(found.section, found.round),
             ribbon_of(swum, line.line),
             lit,
@@ -331,12 +331,6 @@ class BandReader:
         early = run.ended_ms is not None and done < whole
         of = (say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit),) if early else ()
         return (*of, f"{done:,} {unit}")
-
-    def _repeats(self, found: Pass) -> int:
-        """How many repeats of its line the lane swims: fewer than written if a time limit cuts them short."""
-        here = found.section, found.round, found.place
-        same = [each for each in self.track.passes if (each.section, each.round, each.place) == here]
-        return max(each.skipped + each.count for each in same)
 
     @staticmethod
     def _repeat_words(n: int, of: int) -> tuple[str, ...]:

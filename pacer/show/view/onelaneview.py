@@ -10,6 +10,7 @@ from pacer.show.view.viewvalues import STOP, WAIT, BandCard, BandText, LaneCard,
 from pacer.show.wording.settext import line_words, set_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.show.wording.viewtext import nth, say
+from pacer.timeline.track import Track
 
 LEAVING_MS = 1_500  #: how long `GO` is shown for each swimmer
 
@@ -65,7 +66,7 @@ def lane_card(reader: BandReader, at_ms: int, run: Run, phase_ms: int) -> LaneCa
         leave_label,
         leave,
         leavers,
-        "" if over else set_words(reader.track.pass_at(text.index).laneline),
+        "" if over else _set(reader.track, text.index),
         ("",) if over else _after(reader, text),
     )
 
@@ -123,13 +124,19 @@ def _hero(
     return text.word, None, "word", "", None
 
 
+def _set(track: Track, index: int) -> str:
+    """The set of a repeat, with as many repeats as the lane swims."""
+    found = track.pass_at(index)
+    return set_words(found.laneline, track.repeats_of(found))
+
+
 def _after(reader: BandReader, text: BandText) -> tuple[str, ...]:
     """What comes after the current line."""
     number = reader.track.pass_of[text.index]
     if number + 1 == len(reader.track.passes):
         return (say("last line"),)
     following = reader.track.passes[number + 1]
-    words = line_words(following.laneline)
+    words = line_words(following.laneline, reader.track.repeats_of(following))
     if following.section != text.section:
         name = reader.timeline.plan.sections[following.section].name
         words = tuple(f"{name}: {way}" for way in words) + (name,) if name else words

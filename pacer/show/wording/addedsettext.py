@@ -91,7 +91,11 @@ def _after(told: Outlook, lane: int) -> tuple[int, int, str]:
     if not here or track.passes[here - 1].section != new.section:
         return new.section, 0, tr("first in {section}", section=section_name(told.run, new.section))
     before = track.passes[here - 1]
-    return new.section, before.laneline.number, tr("after {set_words}", set_words=set_words(before.laneline))
+    return (
+        new.section,
+        before.laneline.number,
+        tr("after {set_words}", set_words=set_words(before.laneline, track.repeats_of(before))),
+    )
 
 
 def new_set_cut(told: Outlook) -> list[str]:

@@ -63,14 +63,15 @@ def _target(before: Run, after: Run, lane: int, entry: Moved) -> tuple[str, ...]
         here.round,
         here.laneline.number,
     )
-    if line.count == 1 or (repeat == 0 and goes_over):
-        ways = line_words(line)
+    of = track.repeats_of(found)
+    if of == 1 or (repeat == 0 and goes_over):
+        ways = line_words(line, of)
     else:
-        place = say("repeat", n=repeat + 1, of=line.count)
+        place = say("repeat", n=repeat + 1, of=of)
         ways = (
             *(f"{place}: {way}" for way in repeat_words(line, repeat)),
             place,
-            say("repeat short", n=repeat + 1, of=line.count),
+            say("repeat short", n=repeat + 1, of=of),
         )
     lead = ""
     if found.section != here.section or entry.unit is Unit.SECTION:

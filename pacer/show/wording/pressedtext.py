@@ -274,7 +274,8 @@ def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:
         track = after.timeline.tracks[lane]
         index = bisect_right(track.sendoffs, at_ms)
         if index < len(track.sendoffs):
-            found.add(set_words(track.pass_at(index).laneline))
+            each = track.pass_at(index)
+            found.add(set_words(each.laneline, track.repeats_of(each)))
     return found.pop() if len(found) == 1 else ""
 
 

@@ -78,25 +78,29 @@ def length_words(shape: Shape) -> str:
     return str(shape.distance) if shape.time_ms is None else text_from_ms(shape.time_ms)
 
 
-def set_words(line: LaneLine) -> str:
-    """`4 × 200`; a single repeat is its distance alone, a ladder its steps."""
+def set_words(line: LaneLine, count: int | None = None) -> str:
+    """`4 × 200`; a single repeat is its distance alone, a ladder its steps. `count`: if fewer of its repeats are swum."""
     if line.line.ladder is not None:
         return " - ".join(map(str, line.line.ladder))
     length = length_words(line.shapes[0])
-    return length if line.count == 1 else say("times", n=line.count, what=length)
+    count = line.count if count is None else count
+    return length if count == 1 else say("times", n=count, what=length)
 
 
-def line_words(line: LaneLine) -> tuple[str, ...]:
+def line_words(line: LaneLine, count: int | None = None) -> tuple[str, ...]:
     """A whole line in one phrase, the longest way first: `200 as 50 drill / 50 back`, `6 × 50 odd free / even fly`."""
-    return _whole(set_words(line), line)
+    return _whole(set_words(line, count), line)
 
 
-def lanes_words(lines: Sequence[LaneLine]) -> tuple[str, ...]:
-    """A line of the plan as several lanes swim it, the longest way first: `6 / 5 / 3 × 50 as 25 drill / 25 free`."""
-    heads = dict.fromkeys(map(set_words, lines))
+def lanes_words(lines: Sequence[LaneLine], repeats: Sequence[int] = ()) -> tuple[str, ...]:
+    """A line of the plan as several lanes swim it, the longest way first: `6 / 5 / 3 × 50 as 25 drill / 25 free`.
+
+    `repeats`: how many each of them swims, if time or a press cuts it short.
+    """
+    heads = dict.fromkeys(map(set_words, lines, repeats or [line.count for line in lines]))
     counts, far = [head.rpartition(" × ")[0] for head in heads], {head.rpartition(" × ")[2] for head in heads}
     if len(heads) == 1:
-        return line_words(lines[0])
+        return _whole(next(iter(heads)), lines[0])
     whole = f"{' / '.join(counts)} × {far.pop()}" if len(far) == 1 and all(counts) else " / ".join(heads)
     return _whole(whole, max(lines, key=lambda line: line.count))
 

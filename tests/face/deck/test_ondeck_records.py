@@ -30,9 +30,12 @@ from pacer.session.journal.recordentries import (
     Withdrawn,
 )
 from pacer.session.records.notes import MARKS, summaries
+from pacer.session.records.touches import called, swim
+from pacer.session.running import presses
 from pacer.timeline.timeline import build_timeline
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.face.sessions import line, plan, squad
+from tests.session.pages import session
 
 PLANS = Path(__file__).parents[3] / "assets" / "plans"
 
@@ -109,6 +112,32 @@ def test_a_time_that_is_called_goes_to_the_swimmer_who_is_due_and_on_to_the_next
     shown = says(deck)
     assert "0:44.0" in shown and "0:43.3 −0.8" in " ".join(shown.split()) and shown.index("2nd") < shown.index("1st")
     assert sendoffs(deck) == before
+
+
+def test_a_set_that_time_cut_short_has_as_many_repeats_everywhere_and_times_name_their_set(deck):
+    """Lane 4 comes home for the main set at 7:00: of 4 x 25, two fit. Its times name that set and the one before it."""
+    text = "pool: 25 m\nWarm-up\n  4 / 6 x 50 on 1:00\nMain set\n  100\n"
+    deck = deck(made=session(text), lanes=2)
+    deck.begin(0)
+    deck.skip_to(190_000)
+    deck.driver.append(called(swim(deck.driver.run.timeline.tracks[0], 0, 2, 0), 190_000, 4000))
+    deck.skip_to(215_000)
+    driver = deck.driver
+    told = driver.offer(lambda run, at_ms: presses.put_line_in(run, at_ms, "4 x 25 kick, on 1:00", (0,)), "")
+    assert "time for 2 of 4 repeats" in told.says
+    assert driver.do(told) == ()
+    deck.go(1_000)
+    hand(deck, 0)
+    on_sheet(deck, "line out")
+    assert "2 × 25 kick" in says(deck) and "4 × 25" not in says(deck)
+    on_sheet(deck, "close")
+    on_sheet(deck, "close")
+    deck.skip_to(355_000)
+    track = deck.driver.run.timeline.tracks[0]
+    deck.driver.append(called(swim(track, 0, track.index_at(355_000) - 1, 0), 355_000, 3000))
+    record(deck, "times", 0)
+    shown = " ".join(says(deck).split())
+    assert "1st, 4 × 50 sw" in shown and ", 3 of 4" in shown and "1st, 2 × 25 k" in shown and ", 1 of 2" in shown, shown
 
 
 def test_a_time_for_a_swimmer_and_a_repeat_that_were_chosen(deck):

@@ -127,14 +127,16 @@ class LineOutLeaf(Leaf):
         """The lines that the chosen lanes have still to swim, by section and number."""
         run = self.driver.run
         ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
-        found: dict[tuple[int, int], list[LaneLine]] = {}
+        found: dict[tuple[int, int], list[tuple[LaneLine, int]]] = {}
         for lane in run.lanes(self.deck.lanes):
+            track = run.timeline.tracks[lane]
             newest = {  # of a set that was changed in its middle, how it goes on
-                (part.section, part.round, part.place): part.laneline for part in run.timeline.tracks[lane].passes
+                (part.section, part.round, part.place): part for part in track.passes
             }
-            for (section, *_), line in newest.items():
-                found.setdefault((section, line.number), []).append(line)
-        return {place: lanes_words(found[place]) for place in ahead if place in found}
+            for part in newest.values():
+                known = found.setdefault((part.section, part.laneline.number), [])
+                known.append((part.laneline, track.repeats_of(part)))
+        return {place: lanes_words(*zip(*found[place])) for place in ahead if place in found}
 
     def held(self) -> frozenset[str]:
         """All of them."""

@@ -17,6 +17,7 @@ from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, TakenTime, called, due, over, swim_of, tenths
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.settext import line_words
 from pacer.show.wording.touchtext import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
 
@@ -26,10 +27,25 @@ REPEATS = 9  #: how many of the latest repeats a time may belong to
 
 def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
     """Which repeat a swim is: `repeat 3 of 4`; in a set of one, its distance."""
-    of = deck.driver.run.timeline.tracks[found.lane].pass_at(found.index).laneline.count
+    track = deck.driver.run.timeline.tracks[found.lane]
+    of = track.repeats_of(track.pass_at(found.index))
     if of == 1:
         return (str(found.distance),) if found.distance else (say("repeat", n=1, of=1),)
     return say("repeat", n=found.repeat, of=of), say("repeat short", n=found.repeat, of=of)
+
+
+def set_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
+    """Which repeat of which set a swim is, the longest way first: `round 2, 4 × 50 kick, repeat 3 of 4`."""
+    track = deck.driver.run.timeline.tracks[found.lane]
+    each = track.pass_at(found.index)
+    of, which = track.repeats_of(each), which_ways(deck, found)
+    rounds = any(other.round > 1 for other in track.passes if other.section == each.section)
+    round = [say("round open", n=each.round)] if rounds else []
+    sets = line_words(each.laneline, of)
+    if of == 1:  # the set's words have its distance
+        return tuple(", ".join([*round, way]) for way in sets)
+    told = [*((way, last) for last in which for way in sets[:-1]), *((sets[-1], last) for last in which)]
+    return (*(", ".join([*round, *each]) for each in told), *which)
 
 
 def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> TakenTime | None:
@@ -87,7 +103,7 @@ class TimesLeaf(Leaf):
             lane = tr("lane {number}", number=run.timeline.lanes[entry.lane].number)
             whose = [*([] if self.deck.hand is not None else [lane]), nth(entry.swimmer)]
             found = swim_of(run, entry)
-            said = which_ways(self.deck, found) if found is not None else (tr("a time that was undone"), tr("undone"))
+            said = set_ways(self.deck, found) if found is not None else (tr("a time that was undone"), tr("undone"))
             column.row(
                 Cell(
                     f"time {one.number}",
