@@ -19,7 +19,7 @@ from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 from pacer.show.wording.viewtext import say
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import NEVER, Pass
+from pacer.timeline.track import NEVER
 
 _KEPT = 512  #: texts remembered for a lane, and repeats
 _BEFORE_MS = -(10**12)  #: an instant before every lead-in

@@ -79,7 +79,7 @@ def length_words(shape: Shape) -> str:
 
 
 def set_words(line: LaneLine, count: int | None = None) -> str:
-    """`4 × 200`; a single repeat is its distance alone, a ladder its steps. `count`: if fewer of its repeats are swum."""
+    """`4 × 200`; a single repeat is its distance alone, a ladder its steps. `count`: how many are swum, if not all."""
     if line.line.ladder is not None:
         return " - ".join(map(str, line.line.ladder))
     length = length_words(line.shapes[0])

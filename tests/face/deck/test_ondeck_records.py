@@ -137,7 +137,7 @@ def test_a_set_that_time_cut_short_has_as_many_repeats_everywhere_and_times_name
     deck.driver.append(called(swim(track, 0, track.index_at(355_000) - 1, 0), 355_000, 3000))
     record(deck, "times", 0)
     shown = " ".join(says(deck).split())
-    assert "1st, 4 × 50 sw" in shown and ", 3 of 4" in shown and "1st, 2 × 25 k" in shown and ", 1 of 2" in shown, shown
+    assert "1st, 4 × 50, 3 of 4" in shown and "1st, 2 × 25, 1 of 2" in shown, shown
 
 
 def test_a_time_for_a_swimmer_and_a_repeat_that_were_chosen(deck):
