@@ -89,11 +89,14 @@ class TakenBack:
     that it stopped. None in older journals: they restore everything as it was.
     `stopped`: the last change was the end, and all lanes stay stopped: stop all was pressed after it, or the session
     was left. False in older journals: they swam on.
+    `swims_on`: the last change was the end, and lanes for which it has not happened yet swim on as if it had never been
+    made. False in older journals: all lanes that it stopped leave again.
     """
 
     at_ms: int
     leave_ms: int | None = None
     stopped: bool = False
+    swims_on: bool = False
 
 
 # -- pausing and moving ------------------------------------------------------------------------------

@@ -48,7 +48,7 @@ from pacer.session.running.replay import (
     soonest_ms,
 )
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import is_over, paused_by_end, paused_since_end, touched_lanes
+from pacer.session.running.undo import is_over, paused_by_end, to_reopen, touched_lanes
 from pacer.session.running.whereabouts import last_swims
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -301,10 +301,18 @@ def take_back(run: Run, at_ms: int) -> TakenBack | None:
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:
-    """Resume an ended session like a paused one; what was stopped after its end stays stopped."""
+    """Resume an ended session like a paused one; what was stopped after its end stays stopped.
+
+    Lanes in which nobody has stopped yet, or would have left since, swim on.
+    """
     if run.stopped:
         return TakenBack(at_ms, stopped=True)
-    return TakenBack(at_ms, resume_mark(paused_since_end(run), at_ms, paused_by_end(run)))
+    happened, lanes = touched_lanes(run, at_ms), paused_by_end(run)
+    if not happened:
+        return TakenBack(at_ms)
+    entry = TakenBack(at_ms, swims_on=not set(lanes) <= set(happened))
+    paused, stopped = to_reopen(run, entry)
+    return replace(entry, leave_ms=resume_mark(paused, at_ms, stopped))
 
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:

@@ -95,13 +95,30 @@ def paused_by_end(run: Run) -> tuple[int, ...]:
     return tuple(lane for lane in run.held() if run.before.timeline.tracks[lane].held_ms is None)
 
 
+def to_reopen(run: Run, entry: TakenBack) -> tuple[Run, tuple[int, ...]]:
+    """The paused run from which an ended session is resumed, and the lanes (indexes) that the end stopped.
+
+    With `swims_on`, the lanes for which the end has not happened yet are neither.
+    """
+    paused, lanes = paused_since_end(run), paused_by_end(run)
+    assert run.before is not None, "it is ended"
+    if not entry.swims_on:
+        return paused, lanes
+    happened, timeline = touched_lanes(run, entry.at_ms), run.timeline
+    tracks = [
+        track if lane in happened else run.before.timeline.tracks[lane] for lane, track in enumerate(timeline.tracks)
+    ]
+    told = Timeline(timeline.plan, timeline.squad, timeline.counts, tuple(tracks), timeline.gates)
+    return replace(paused, timeline=told), tuple(lane for lane in lanes if lane in happened)
+
+
 def _after_the_end(run: Run, entry: TakenBack) -> Run:
     """An ended session, resumed like a paused one; if it was stopped after its end, it stays stopped."""
     assert run.ended_ms is not None, "it is ended"
-    paused = paused_since_end(run)
+    paused, lanes = to_reopen(run, entry)
     if entry.leave_ms is None:
         return replace(paused, stopped=bool(paused.held()), by=Stopped(run.ended_ms))
-    resumed = Resumed(entry.at_ms, entry.leave_ms, paused_by_end(run))
+    resumed = Resumed(entry.at_ms, entry.leave_ms, lanes)
     return replace(resume(paused, resumed), before=paused, by=resumed)
 
 

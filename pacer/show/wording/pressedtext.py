@@ -14,7 +14,7 @@ from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.brokenoff import in_all, swum, to_its_end
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import paused_by_end, paused_since_end
+from pacer.session.running.undo import paused_by_end, to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
@@ -189,28 +189,49 @@ def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry
 
     `seen`: `ended` by the times, as the screen counts.
     """
-    paused, lanes = paused_since_end(ended), paused_by_end(ended)
+    assert ended.before is not None, "it is ended"
+    paused, lanes = to_reopen(ended, entry)
+    on = [lane for lane in paused_by_end(ended) if lane not in lanes]
+    if entry.leave_ms is None:
+        on, paused = ([], paused) if entry.stopped else (list(paused_by_end(ended)), ended.before)
     stay = list(paused.held()) if entry.leave_ms is None else [lane for lane in paused.held() if lane not in lanes]
     stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
+    swims = tr_n("{lanes} swims on", "{lanes} swim on", len(on), lanes=named(ended, on)) if on else ""
     resumes = tr("resumes the session")
     if entry.leave_ms is None or not lanes:
-        return tuple(f"{way}; {stays}" for way in (resumes, tr("resumes"))) + (stays,) if stays else (resumes,)
-    ways = resumed_ways(paused, told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused))
+        rest = _joined(swims, stays)
+        return tuple(f"{way}; {rest}" for way in (resumes, tr("resumes"))) + (rest,) if rest else (resumes,)
+    outlook = told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused)
+    ways = resumed_ways(paused, outlook)
+    out = [lane for lane in lanes if any(entry.at_ms < until for _, until in stops(ended.timeline, lane))]
+    stop = tr_n("{lanes} still stops at the wall", "{lanes} still stop at the wall", len(out), lanes=named(ended, out))
+    less = _lost_by_end(seen, lanes, brief=True)
+    if less and not _clocks(outlook.run, list(lanes), entry.at_ms):
+        ways = tuple(_joined(way, tr("Previous repeat swims it again")) for way in ways)
+    short = _joined(stop if out else "", swims, less)
+    first = [_joined(way, stop if out else "", swims, stays, _lost_by_end(seen, lanes)) for way in ways[:1]]
+    first += [_joined(short, way, stays) for way in ways if short]
+    if not stays:
+        first += ways
     with_stays = [f"{way}; {stays}" for way in ways] if stays else []
-    lost = _lost_by_end(seen)
-    first = [f"{way}; {lost}" for way in (*with_stays[:1], *ways[:1])] if lost else []
-    return (*(f"{resumes}: {way}" for way in (*first, *with_stays, *ways)), *with_stays, *ways)
+    every = list(dict.fromkeys((*first, *with_stays, *ways)))
+    return tuple(dict.fromkeys((*(f"{resumes}: {way}" for way in every), *first[1:], *with_stays, *ways)))
 
 
-def _lost_by_end(ended: Run) -> str:
-    """What the end cut short and a resume doesn't bring back: `lane 3: 25 m less`."""
+def _lost_by_end(ended: Run, lanes: tuple[int, ...], brief: bool = False) -> str:
+    """What the end cut short for lanes and a resume doesn't bring back: `lane 3: 25 m less`.
+
+    `brief`: the range alone, `25 to 50 m less`.
+    """
     assert ended.ended_ms is not None, "it is ended"
     lost: dict[int, list[int]] = {}
-    for lane in range(len(ended.timeline.tracks)):
+    for lane in lanes:
         whole, now = (in_all(ended.timeline, lane, ended_ms)[1] for ended_ms in (ended.ended_ms, None))
         if whole > now:
             lost.setdefault(whole - now, []).append(lane)
     unit = ended.timeline.plan.pool.unit
+    if brief:
+        return tr("{far} {unit} less", far=_span(list(lost)), unit=unit) if lost else ""
     return "; ".join(
         tr("{lanes}: {far} {unit} less", lanes=named(ended, lanes), far=far, unit=unit) for far, lanes in lost.items()
     )

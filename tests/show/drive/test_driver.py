@@ -403,7 +403,7 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
             Unit.REPEAT,
             -1,
             (0,),
-            "lane 4: no time for 1 of 2 × 50 free; lane 4 to repeat 1 of 2: 50 free, leaves :50",
+            "lane 4: no time for 1 of 2 × 50 free; lane 4 to 50 free, leaves :50",
         ),
         (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :00"),
         (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :30"),

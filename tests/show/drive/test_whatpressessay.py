@@ -16,17 +16,19 @@ from pacer.session.journal.entries import (
     Refitted,
     SectionSet,
     Stopped,
+    TakenBack,
     Unit,
 )
+from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.records.touches import due, over
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
-from pacer.session.running.replay import apply, fresh
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import ways_of
 from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, reopened_ways, resumed_ways
 from pacer.timeline.findings import CannotRun
-from tests.session.pages import session
+from tests.session.pages import sends, session
 
 S = 1_000
 TWO = '[[lane]]\nnumber = 2\nbase = "1:20"\nswimmers = 3\n[[lane]]\nnumber = 3\nbase = "2:00"\nswimmers = 2\n'
@@ -73,6 +75,45 @@ def test_a_resume_after_the_end_says_what_the_end_cut_short_for_good():
     entry = presses.reopen(ended, 60 * S)
     ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
     assert "lane 2: 150 m less" in ways[0], ways[0]
+
+
+def test_an_end_that_is_taken_back_before_anybody_stopped_lets_all_swim_on():
+    run = begun("pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE)
+    ended = apply(run, Ended(46 * S))  # the four are home at 0:40, 0:45, 0:50 and 0:55
+    entry = presses.reopen(ended, 48 * S)
+    assert reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry)) == (
+        "resumes the session; all lanes swim on",
+        "resumes; all lanes swim on",
+        "all lanes swim on",
+    )
+    again = apply(ended, entry)
+    assert again.timeline is run.timeline and again.ended_ms is None
+    assert entry_from_line(line_from_entry(entry)) == entry
+
+
+def test_an_end_that_is_taken_back_later_says_who_still_stops_and_what_is_lost():
+    """Ended at 1:02; at 1:06 the second of lane 4 has not left at 1:05. Nobody of lane 5 notices."""
+    run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
+    ended = apply(run, Ended(62 * S))
+    entry = presses.reopen(ended, 66 * S)
+    ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
+    assert ways[1].startswith("resumes the session: lane 4 still stops at the wall; lane 5 swims on; "), ways
+    after = apply(ended, entry)
+    assert after.timeline.tracks[1] is run.timeline.tracks[1] and after.timeline.tracks[0].sendoffs[2] == 120 * S
+    assert entry_from_line(line_from_entry(entry)) == entry
+    older = apply(ended, TakenBack(66 * S, entry.leave_ms))
+    assert older.timeline.tracks[1] is not run.timeline.tracks[1], "in older journals all that it stopped leave again"
+
+
+def test_an_end_on_the_last_repeat_that_is_taken_back_late_says_how_to_swim_it_again():
+    """The last 100 leaves at 12:00; at 12:15 the leaders have swum 25 m, and stop at 50."""
+    run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
+    ended = apply(run, Ended(735 * S))
+    entry = presses.reopen(ended, 770 * S)
+    ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
+    assert "50 m less; all lanes: nothing left to swim; Previous repeat swims it again" in ways[2], ways
+    back = presses.move(apply(ended, entry), 780 * S, Unit.REPEAT, -1)
+    assert back is not None and sends(apply(apply(ended, entry), back).timeline, 0)[-1] == back.leave_ms // S
 
 
 def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_swim():
