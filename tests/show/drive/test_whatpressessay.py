@@ -82,9 +82,9 @@ def test_an_end_that_is_taken_back_before_anybody_stopped_lets_all_swim_on():
     ended = apply(run, Ended(46 * S))  # the four are home at 0:40, 0:45, 0:50 and 0:55
     entry = presses.reopen(ended, 48 * S)
     assert reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry)) == (
-        "resumes the session; all lanes swim on",
-        "resumes; all lanes swim on",
-        "all lanes swim on",
+        "resumes the session; lane 2 swims on",
+        "resumes; lane 2 swims on",
+        "lane 2 swims on",
     )
     again = apply(ended, entry)
     assert again.timeline is run.timeline and again.ended_ms is None
