@@ -8,7 +8,6 @@ from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
 from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import last_swims, span_of
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import Track
 
 
 def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int], ...]:
@@ -21,18 +20,19 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
     for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
         if old is new:
             continue
-        missed = _missed(new, at_ms)
+        missed = _missed(will, lane, at_ms)
         if old.held_ms is None or new.held_ms is not None:
-            missed -= _missed(old, at_ms)
+            missed -= _missed(was, lane, at_ms)
         if missed:
             made.append((lane, len(missed)))
     return tuple(made)
 
 
-def _missed(track: Track, at_ms: int) -> set[tuple[RepeatKey, int]]:
+def _missed(timeline: Timeline, lane: int, at_ms: int) -> set[tuple[RepeatKey, int]]:
     """Who never leaves on the repeat on which their leader has left last, or on the whole line if it is swum straight
     through: the repeat, and places.
     """
+    track = timeline.tracks[lane]
     index = track.index_at(now_of(track, at_ms))
     if index < 0:
         return set()
@@ -41,7 +41,7 @@ def _missed(track: Track, at_ms: int) -> set[tuple[RepeatKey, int]]:
         return set()
     first = index if found.laneline.own is None else found.first
     behind, leaves_by = lates(track), track.bounds(first)[0]
-    places = range(len(found.laneline.bases))
+    places = range(min(len(found.laneline.bases), len(timeline.squad.lanes[lane].swimmers)))
     return {(key, place) for place in places if behind[place].get(first, left(found, first, place)) > leaves_by}
 
 

@@ -31,7 +31,8 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
     miss = not_left(told)
     if not stops:
-        return (*(f"{waits}; {each}" for each in miss), waits)
+        more = filter(None, dict.fromkeys((_joined(*miss, *stragglers(told)), *miss)))
+        return (*(f"{waits}; {each}" for each in more), waits)
     if stops == waiting:
         both = tr_n(
             "{lanes} stops at the wall and pauses",

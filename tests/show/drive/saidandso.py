@@ -294,7 +294,9 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
     for lane, old in enumerate(before.run.timeline.tracks):
         here = old.index_at(it.at_ms)
         sent = [event for event in before.run.timeline.events(lane) if event.kind == "send-off" and event.swimmer == 1]
-        if here >= 0 and (any(lates(old)) or max(Counter(event.what[:4] for event in sent).values(), default=0) > 1):
+        ahead = [e for e in after.run.timeline.events(lane) if e.kind == "send-off" and e.swimmer == 1]
+        most = max(max(Counter(e.what[:4] for e in events).values(), default=0) for events in (sent, ahead))
+        if here >= 0 and (any(lates(old)) or most > 1):
             unknown.add(lane)  # they leave at their own touches, or it can't be said here which repeat it is
             continue
         led = max([(e.at_ms, e.what[:4]) for e in sent if e.at_ms <= it.at_ms], default=(0, None))
@@ -309,9 +311,10 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
         }
         here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
         missing = were - are - again
-        if kind in ("resume", "take"):  # who didn't leave before, either, but could still have left later
+        leaves_again = old.held_ms is not None and after.run.timeline.tracks[lane].held_ms is None
+        if leaves_again or kind == "take":  # who didn't leave before, either
             missing = _never_left(after, lane, it.at_ms)
-            if old.held_ms is None or after.run.timeline.tracks[lane].held_ms is not None:
+            if not leaves_again:
                 missing -= _never_left(before, lane, it.at_ms)
         if missing := {each for each in missing if each[0] <= here}:
             so[lane] = len(missing)
