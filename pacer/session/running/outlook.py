@@ -11,6 +11,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Change, Ended, Entry
 from pacer.session.running.brokenoff import in_all
 from pacer.session.running.finish import finish_ms, going
+from pacer.session.running.newcatches import new_catches
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.stragglers import missing, swims_less, walls
@@ -76,6 +77,9 @@ class Outlook:
     short: tuple[tuple[int, int], ...] = ()
     split: tuple[int, ...] = ()  #: the lanes that are broken off, and whose swimmers stop at both walls
     back: tuple[int, ...] = ()  #: the lanes whose swimmers at the far wall then swim back
+    #: lanes to which somebody comes or in which they change places, and the swimmer (from 1) who then catches the one
+    #: ahead on a set still ahead, by the plan's paces
+    catches: tuple[tuple[int, int], ...] = ()
 
     @property
     def changes(self) -> bool:
@@ -154,6 +158,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
         missing=missing(now_was, now_will, entry.at_ms),
+        catches=new_catches(run, after, entry),
         behind=tuple((lane, most) for lane in sorted(stopping) if (most := swims_less(now_was, now_will, lane))),
         short=tuple(
             (lane, swims_less(now_was, now_will, lane, unless_left=True))

@@ -24,7 +24,16 @@ from pacer.session.running.runstate import Run
 from pacer.show.wording.addedsettext import leaves, new_set_cut, new_set_ms
 from pacer.show.wording.notimetext import lost, parts
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
-from pacer.show.wording.waitingtext import asides, in_short, named, round_cut, section_name, still_stopping, waits
+from pacer.show.wording.waitingtext import (
+    asides,
+    catches,
+    in_short,
+    named,
+    round_cut,
+    section_name,
+    still_stopping,
+    waits,
+)
 
 #: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
@@ -63,7 +72,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
-    lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
+    lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else []), *catches(told)]
     rows = [
         [*lead, *wait, *said, *miss, *starts, *end]
         for miss in dict.fromkeys((asides(told), ()))

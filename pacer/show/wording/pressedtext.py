@@ -31,8 +31,8 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
     miss = not_left(told)
     if not stops:
-        more = filter(None, dict.fromkeys((_joined(*miss, *stragglers(told)), *miss)))
-        return (*(f"{waits}; {each}" for each in more), waits)
+        asides_said = dict.fromkeys(filter(None, (_joined(*miss, *stragglers(told)), *miss)))
+        return (*(f"{waits}; {each}" for each in asides_said), waits)
     if stops == waiting:
         both = tr_n(
             "{lanes} stops at the wall and pauses",

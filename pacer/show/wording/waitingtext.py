@@ -120,6 +120,14 @@ def in_short(told: Outlook, gone: bool) -> list[str]:
     ]
 
 
+def catches(told: Outlook) -> list[str]:
+    """Who catches the one ahead after a move: `lane 4: swimmer 3 catches the one ahead`."""
+    return [
+        tr("{lane}: swimmer {swimmer} catches the one ahead", lane=named(told.run, [lane]), swimmer=swimmer)
+        for lane, swimmer in told.catches
+    ]
+
+
 def round_cut(told: Outlook) -> list[str]:
     """The lanes that have no time for all of a round that was added."""
     entry, before = told.entry, told.run.before

@@ -162,6 +162,17 @@ def test_a_resume_and_an_undo_say_who_misses_the_repeat_too():
     assert outlook(moved, presses.take_back(moved, 167 * S + 500)).missing == (), "in time for the last to leave"
 
 
+def test_a_move_to_the_end_of_a_slower_lane_says_that_the_swimmer_catches_the_one_ahead():
+    """A 400 at 1:20 takes 5:20, at 2:00 8:00: who leaves 0:05 behind is there long before the end."""
+    run = begun("pool: 25 m\nMain set\n  3 x 400 on 10:00\n")
+    ways = said(run, presses.change_lane(run, 30 * S, 0, 0, 1))
+    assert all("lane 3: swimmer 3 catches the one ahead" in way for way in ways), ways
+    ahead = said(run, presses.change_lane(run, 30 * S, 0, 0, 1, 0))
+    assert not any("catches" in way for way in ahead), "in the order of pace nobody is caught"
+    slower = said(run, presses.change_lane(run, 30 * S, 1, 0, 0))
+    assert not any("catches" in way for way in slower)
+
+
 def test_a_set_that_is_added_says_what_falls_out_for_it():
     """As many metres as before: the last 100 of the section gives way."""
     run = begun("pool: 25 m\nMain set, run on, at most 9 min\n  3 x 100 on 2:00\n  100 back easy\n", ONE)
