@@ -74,5 +74,7 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
 
 def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
     """The walls at which the swimmers of a lane stop, or stand already at `at_ms`: true for the far one."""
-    swims, span = last_swims(timeline, lane, at_ms), span_of(timeline)
-    return {swim is not None and swim.at_far(span) for swim in swims if swim is None or swim.shape.distance}
+    track, swims, span = timeline.tracks[lane], last_swims(timeline, lane, at_ms), span_of(timeline)
+    index = track.index_at(now_of(track, at_ms))
+    here = len(track.pass_at(index).laneline.bases) if index >= 0 else len(swims)  # others come from another lane
+    return {swim is not None and swim.at_far(span) for swim in swims[:here] if swim is None or swim.shape.distance}

@@ -43,6 +43,8 @@ FOUND_ELSEWHERE = {
         12_075,
     ),
     "who got out does not miss the repeat": ("33 1/3 m, three lanes, for, timed repeats", 12_107),
+    "a newcomer's place was taken for a swimmer at the far wall": (None, 51),
+    "a pause that stops nobody did not say who swims back": ("33 1/3 m, three lanes, for, timed repeats", 28),
     "swimmers are ahead of a leader who is late": (None, 12_018),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
