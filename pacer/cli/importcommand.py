@@ -26,8 +26,8 @@ def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
 def take_archive(options: argparse.Namespace) -> int:
     """Import an archive, and say what is new."""
     # Imported here so that no other command has to wait for it.
-    from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
+    from pacer.review.exports.archivezip import BadArchive
     from pacer.review.exports.tabletarchive import import_archive
     from pacer.session.storage.deleting import would_delete
     from pacer.show.after.tabletexports import KINDS, called, changes_said

@@ -19,7 +19,7 @@ from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokefigures import decimals, ratings
 from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
-from pacer.session.running.brokenoff import in_all, swum, swum_of
+from pacer.session.running.brokenrepeats import in_all, swum, swum_of
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
 from pacer.session.storage.savedsession import KeptSession, Line, Listed

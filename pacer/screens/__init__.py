@@ -6,12 +6,12 @@ one socket do not need. The server and its library are imported when lane screen
 
 **Who owns what**
 
-- `cardlist.py` makes card lists from `show/view`, `cardfeed.py` the messages they are sent in; `screenpage.py` joins
-  `assets/screens/` into the one file that is served at `/`; of that, `layout.js` is written from Python.
+- `cardmaking.py` makes card lists from `show/view`, `cardsending.py` the messages they are sent in; `screenpage.py`
+  joins `assets/screens/` into the one file that is served at `/`; of that, `layout.js` is written from Python.
 - `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
-- `screenmessages.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
+- `fromscreens.py` checks what comes in, `signing.py` the keys, `devices.py` and `lockout.py` who may join and act,
   `helperacts.py` makes journal entries of acts, `webgate.py` serves the page and keeps strangers out, `laneserver.py`
-  and `screenconnection.py` serve the screens, `tabletmessages.py` is what they are told, `screensfile.py` keeps them
+  and `screenconnection.py` serve the screens, `toscreens.py` is what they are told, `screensfile.py` keeps them
   over a restart, `lanescreens.py` is what the session's driver and the face hold.
 
 **Messages.** One JSON object in a text frame, at `/link`, `type` says which. Times: `t…_ms` are fractions of

@@ -8,8 +8,8 @@ from itertools import count
 from typing import Any
 
 from pacer.language import tr
+from pacer.screens.fromscreens import Join
 from pacer.screens.lockout import Lockout
-from pacer.screens.screenmessages import Join
 from pacer.screens.signing import is_signed, new_code, new_key, same
 
 VERSION = 1  #: of the protocol

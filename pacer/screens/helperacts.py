@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
-from pacer.screens.screenmessages import Act
+from pacer.screens.fromscreens import Act
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import rated, rating

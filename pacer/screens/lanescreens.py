@@ -18,13 +18,13 @@ from pacer.disk import reason_of
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.addresses import addresses
-from pacer.screens.cardfeed import Shown
-from pacer.screens.cardlist import card_list, pack
-from pacer.screens.coachslist import Row
+from pacer.screens.cardmaking import card_list, pack
+from pacer.screens.cardsending import Shown
 from pacer.screens.devices import Devices, for_next_session
 from pacer.screens.helperacts import entry_of
 from pacer.screens.laneserver import Delivered, LaneServer
 from pacer.screens.screenconnection import Limits
+from pacer.screens.screenlist import Row
 from pacer.screens.screenpage import page_bytes
 from pacer.screens.screensfile import KeptScreens, keep_screens, kept_screens
 from pacer.session.journal.entries import Stopped

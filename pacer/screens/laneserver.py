@@ -17,15 +17,15 @@ from websockets.asyncio.server import Server, ServerConnection, serve
 from websockets.exceptions import ConnectionClosed
 
 from pacer.language import tr
-from pacer.screens.cardfeed import CardFeeds, MakeCards, Shown, feed_key
-from pacer.screens.coachslist import Row, rows_of
+from pacer.screens.cardsending import CardFeeds, MakeCards, Shown, feed_key
 from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
 from pacer.screens.deviceswriter import DevicesWriter
+from pacer.screens.fromscreens import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
 from pacer.screens.screenconnection import Bucket, Limits, ScreenLine
-from pacer.screens.screenmessages import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
+from pacer.screens.screenlist import Row, rows_of
 from pacer.screens.signing import is_signed, new_key
 from pacer.screens.swimmercards import walls_of
-from pacer.screens.tabletmessages import joined, message, role_of, state
+from pacer.screens.toscreens import joined, message, role_of, state
 from pacer.screens.webgate import BACKLOG, KnownAddresses, WebGate
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.replay import Run

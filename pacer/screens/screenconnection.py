@@ -11,7 +11,7 @@ from websockets.asyncio.server import ServerConnection
 from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.devices import Device
-from pacer.screens.screenmessages import MOST_BYTES
+from pacer.screens.fromscreens import MOST_BYTES
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 
 from sessions import ten_lanes, two_hours
 
-from pacer.screens.cardlist import CardMaker, card_list, pack
+from pacer.screens.cardmaking import CardMaker, card_list, pack
 from pacer.screens.screenpage import page_bytes
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import Run, apply, fresh

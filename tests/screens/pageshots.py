@@ -10,7 +10,7 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.screens.cardlist import card_list
+from pacer.screens.cardmaking import card_list
 from pacer.session.journal.entries import Begun, Held, Stopped
 from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DRILLS

@@ -10,8 +10,8 @@ from dataclasses import replace
 import pytest
 
 from pacer.screens.devices import MOST_DEVICES, MOST_TURNS, Device, Devices, Refusal, for_next_session
+from pacer.screens.fromscreens import Join
 from pacer.screens.lockout import MOST_WRONG, SHUT_AFTER, SHUT_MS, Lockout
-from pacer.screens.screenmessages import Join
 from pacer.screens.screensfile import FILE, KeptScreens, keep_screens, kept_screens, were_on
 from pacer.screens.signing import mac_of, new_key
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.screens.cardlist import card_list
+from pacer.screens.cardmaking import card_list
 from pacer.show.drive.soundplan import sound_instants
 from pacer.signal.clip import COUNTDOWNS, STOP_ALL
 from tests.screens.browser import Chromium, needs, page_with

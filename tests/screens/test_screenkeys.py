@@ -7,7 +7,7 @@ from contextlib import suppress
 import pytest
 from selenium.common.exceptions import StaleElementReferenceException
 
-from pacer.screens.cardlist import card_list
+from pacer.screens.cardmaking import card_list
 from pacer.shipped import DRILLS
 from pacer.show.view.instantview import pool_view
 from pacer.squad.files.drillreader import read_drills

@@ -170,7 +170,7 @@ def views(home: Path) -> Said:
 
 def screens(home: Path) -> Said:
     """What the page of a lane screen says besides the views, and the cards that it is given; it is left as a file."""
-    from pacer.screens.cardlist import card_list
+    from pacer.screens.cardmaking import card_list
     from pacer.screens.screenpage import page_bytes
     from pacer.show.wording.screenwords import PAGE_WORDS
     from tests.screens.browser import page_with

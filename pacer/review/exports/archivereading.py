@@ -12,7 +12,6 @@ from typing import Any
 
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
-from pacer.review.exports.archive import BadArchive, files_of
 from pacer.review.exports.archivecontent import (
     BARE,
     DELETED,
@@ -23,6 +22,7 @@ from pacer.review.exports.archivecontent import (
     VERSIONS,
     TabletTexts,
 )
+from pacer.review.exports.archivezip import BadArchive, files_of
 from pacer.review.exports.calendarfile import LAST_MS
 from pacer.review.exports.textcounts import Count, TextKey, Texts, name_key, with_plain_counts
 from pacer.session.journal.entries import Begun, CarriedOn

@@ -20,9 +20,9 @@ from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.problem import Unreadable
 from pacer.plan.textmark import Bare, mark_of
 from pacer.review.doubles import possible_doubles
-from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE, DELETED, KINDS, ByKind, TabletTexts, archive_files
 from pacer.review.exports.archivereading import Archive
+from pacer.review.exports.archivezip import archive_bytes
 from pacer.review.exports.lastexchange import recall, remember
 from pacer.review.exports.textcounts import Texts, counted
 from pacer.review.exports.textmerge import MergedTexts, merge_texts

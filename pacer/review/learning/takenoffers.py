@@ -11,7 +11,7 @@ from typing import Any
 from pacer.disk import reason_of, write_whole
 from pacer.language import tr
 from pacer.review.learning.offers import Offer
-from pacer.session.storage.oldertimesputback import FILE, KEY
+from pacer.session.storage.putbackmigration import FILE, KEY
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
@@ -132,7 +132,7 @@ class TakenOffers:
         self.path = Path(folder) / FILE
         self.told = ""
         self._taken: dict[str, Taken] = {}
-        self._back: dict[str, Any] = {}  #: what an older pacer saved of hidden sessions (`oldertimesputback`)
+        self._back: dict[str, Any] = {}  #: what an older pacer saved of hidden sessions (`putbackmigration`)
         try:
             data = json.loads(self.path.read_bytes())
             self._taken = {one["key"]: Taken(**one) for one in data["taken"]}

@@ -15,7 +15,7 @@ from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import TakenTime
-from pacer.session.running.brokenoff import counted, reach
+from pacer.session.running.brokenrepeats import counted, reach
 from pacer.session.running.instant import lates
 from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import sides, span_of

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.recordentries import Corrected, Touched, standing
-from pacer.session.running.brokenoff import to_its_end
+from pacer.session.running.brokenrepeats import to_its_end
 from pacer.session.running.runstate import Run, now_of
 from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import crew

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Change, Ended, Entry
-from pacer.session.running.brokenoff import in_all
+from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.newcatches import new_catches
 from pacer.session.running.replay import apply

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from pacer.session.journal.entries import Change, Ended, Held, Resumed, Stopped, TakenBack
-from pacer.session.running.brokenoff import stopped_short
+from pacer.session.running.brokenrepeats import stopped_short
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.runstate import (
     Position,

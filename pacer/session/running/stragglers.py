@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.session.running.brokenoff import swum_of
+from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
 from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
 from pacer.session.running.swumtrack import left

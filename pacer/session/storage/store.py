@@ -18,7 +18,7 @@ from pacer.session.journal.jsonlines import WORDS, BadLine, NewerLine, entry_fro
 from pacer.session.journal.recordentries import Hidden
 from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
-from pacer.session.storage.oldertimesputback import move_put_back
+from pacer.session.storage.putbackmigration import move_put_back
 from pacer.session.storage.salvage import merge, set_aside
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.schema import ms_or_none, sum_of

@@ -9,7 +9,7 @@ from __future__ import annotations
 from pacer.language import tr
 from pacer.session.journal.recordentries import LeftOut, PutBack, times_put_back
 from pacer.session.storage.deleting import writing
-from pacer.session.storage.oldertimesputback import add_entry
+from pacer.session.storage.putbackmigration import add_entry
 from pacer.session.storage.store import Store, StoreTrouble
 
 

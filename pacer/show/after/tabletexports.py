@@ -14,9 +14,9 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
-from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivecontent import HeldBack, held_back, known_of
 from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.archivezip import BadArchive
 from pacer.review.exports.calendarfile import events_of, ics_text, unnamed, unread_plans
 from pacer.review.exports.cancelledevents import with_cancelled
 from pacer.review.exports.knownnames import known_names

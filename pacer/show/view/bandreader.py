@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.session.running.brokenoff import in_all, swum
+from pacer.session.running.brokenrepeats import in_all, swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state
 from pacer.session.running.replay import Run
 from pacer.session.running.whereabouts import last_swims, stops, swim_backs

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pacer.language import tr, tr_n
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
-from pacer.session.running.brokenoff import in_all, swum, to_its_end
+from pacer.session.running.brokenrepeats import in_all, swum, to_its_end
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_by_end, to_reopen

@@ -9,7 +9,7 @@ import random
 
 import pytest
 
-from pacer.screens.cardlist import card_list
+from pacer.screens.cardmaking import card_list
 from pacer.show.measure.legibility import Glass
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from tests.face.drawing import drawn_in

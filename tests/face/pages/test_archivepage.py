@@ -80,7 +80,7 @@ def test_what_another_tablet_exported_comes_in(coach, window, tmp_path):
 
 
 def test_a_squad_that_came_in_is_there_at_once(coach):
-    from pacer.review.exports.archive import archive_bytes
+    from pacer.review.exports.archivezip import archive_bytes
 
     coach.office.move()
     coach.frame()
@@ -92,7 +92,7 @@ def test_a_squad_that_came_in_is_there_at_once(coach):
 
 
 def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
-    from pacer.review.exports.archive import archive_bytes
+    from pacer.review.exports.archivezip import archive_bytes
 
     text = coach.office.shelf.text("long-axis-rotation-3") + "  100 easy\n"
     coach.office.move()
@@ -110,7 +110,7 @@ def test_two_versions_of_a_plan_are_told_apart_on_the_shelf(coach):
 
 
 def test_two_versions_of_a_squad_are_told_apart_in_the_list(coach):
-    from pacer.review.exports.archive import archive_bytes
+    from pacer.review.exports.archivezip import archive_bytes
 
     squads = coach.office.squads
     squad = squads.roster("").squad
@@ -129,7 +129,7 @@ def test_two_versions_of_a_squad_are_told_apart_in_the_list(coach):
 
 
 def test_an_untouched_example_squad_gives_way_to_the_one_that_came(coach):
-    from pacer.review.exports.archive import archive_bytes
+    from pacer.review.exports.archivezip import archive_bytes
 
     coach.office.move()
     coach.frame()

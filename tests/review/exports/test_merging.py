@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.textmark import place_for
-from pacer.review.exports.archive import archive_bytes
 from pacer.review.exports.archivecontent import BARE
 from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.archivezip import archive_bytes
 from pacer.review.exports.lastexchange import came_on, renamed_plan
 from pacer.review.exports.tabletarchive import import_archive
 from pacer.review.exports.textcounts import Texts, with_plain_counts

@@ -9,8 +9,8 @@ import zipfile
 
 import pytest
 
-from pacer.review.exports.archive import BadArchive
 from pacer.review.exports.archivereading import read_archive
+from pacer.review.exports.archivezip import BadArchive
 from pacer.review.exports.tabletarchive import import_archive, texts_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.after.tabletexports import archive
@@ -139,7 +139,7 @@ def changed(of, **values):
 
 def repacked(data, changed, right=False):
     """An archive with changed files; `right`: with a manifest to match."""
-    from pacer.review.exports.archive import MANIFEST, archive_bytes
+    from pacer.review.exports.archivezip import MANIFEST, archive_bytes
 
     with zipfile.ZipFile(io.BytesIO(data)) as packed:
         files = {name: packed.read(name) for name in packed.namelist()}

@@ -11,7 +11,7 @@ import pytest
 from pacer.session.journal.entries import Begun, Ended, Held, IntervalChanged, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
-from pacer.session.running.brokenoff import swum
+from pacer.session.running.brokenrepeats import swum
 from pacer.session.running.instant import State, lane_state
 from pacer.session.running.moves import can_move
 from pacer.session.running.replay import apply, fresh, late_mark, move_mark, replay, resume_mark

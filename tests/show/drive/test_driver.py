@@ -12,7 +12,7 @@ from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed,
 from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
 from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
-from pacer.session.running.brokenoff import swum
+from pacer.session.running.brokenrepeats import swum
 from pacer.session.running.finish import finish_ms
 from pacer.session.running.instant import NOTICE_MS, State, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched

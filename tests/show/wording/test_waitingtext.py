@@ -6,7 +6,7 @@ import pytest
 
 from pacer.session.journal.entries import Begun, CountChanged, Ended, Held, Resumed, TakenBack, Unit
 from pacer.session.running import presses
-from pacer.session.running.brokenoff import swum_of
+from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.show.wording.forecasttext import finish, ways_of

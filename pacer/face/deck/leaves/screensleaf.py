@@ -15,8 +15,8 @@ from pacer.screens.qrcode import qr_rows
 from pacer.show.drive.pressproposal import Proposal
 
 if TYPE_CHECKING:
-    from pacer.screens.coachslist import Row
     from pacer.screens.lanescreens import LaneScreens
+    from pacer.screens.screenlist import Row
 
 OFF = tr(
     "Use old phones or tablets as lane screens, in sync with this tablet. They connect over the pool's "

@@ -13,8 +13,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.review.exports.archive import MANIFEST, MOST_FILES, BadArchive, archive_bytes, files_of
 from pacer.review.exports.archivecontent import TabletTexts, archive_files
+from pacer.review.exports.archivezip import MANIFEST, MOST_FILES, BadArchive, archive_bytes, files_of
 from pacer.review.exports.exporttables import exported
 from pacer.review.exports.textcounts import Texts
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry

@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from pacer.screens.screenmessages import (
+from pacer.screens.fromscreens import (
     Act,
     BadMessage,
     ClockAsked,

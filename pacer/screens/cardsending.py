@@ -25,7 +25,7 @@ WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are
 
 
 class MakeCards(Protocol):
-    """`cardlist.card_list`, packed."""
+    """`cardmaking.card_list`, packed."""
 
     def __call__(
         self, run: Run, lane: int, view: str, from_ms: int, until_ms: int, *, whose: str, sounds: Sequence[int]

@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from pacer.screens.cardlist import CardMaker, card_list, pack
+from pacer.screens.cardmaking import CardMaker, card_list, pack
 from pacer.session.journal.entries import Held
 from pacer.session.running.replay import apply, fresh
 from pacer.shipped import DRILLS

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from pacer.screens.cardfeed import Shown
+from pacer.screens.cardsending import Shown
 from pacer.screens.devices import Device
 
 
