@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from pacer.__main__ import main as pacer
-from pacer.shipped import DEMO_PLAN
+from pacer.shippedfiles import DEMO_PLAN
 
 
 def main(arguments: list[str] | None = None) -> int:

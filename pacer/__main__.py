@@ -20,12 +20,12 @@ def main(arguments: list[str] | None = None) -> int:
         from pacer.face.kit.kivysetup import has_screen
 
         if has_screen():
-            from pacer.face.window.officeapp import open_office
+            from pacer.face.window.coachapp import open_office
 
             open_office()
             return 0
     from pacer.cli.commands import main as run_command  # imported late: its imports would delay the app's first picture
-    from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
+    from pacer.shippedfiles import DEMO_PLAN, DEMO_SQUAD
 
     try:
         return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])

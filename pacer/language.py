@@ -13,7 +13,7 @@ import struct
 from collections.abc import Sequence
 from gettext import GNUTranslations, NullTranslations, translation
 
-from pacer.shipped import LANGUAGES
+from pacer.shippedfiles import LANGUAGES
 
 DOMAIN = "pacer"
 

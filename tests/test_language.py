@@ -10,7 +10,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.mofile import write_mo
 
 import pacer.language
-import pacer.shipped
+import pacer.shippedfiles
 
 
 @pytest.fixture
@@ -26,7 +26,7 @@ def spoken(tmp_path, monkeypatch):
         place = tmp_path / there / "LC_MESSAGES"
         place.mkdir(parents=True)
         (place / "pacer.mo").write_bytes(damage + out.getvalue()[len(damage) :])
-        monkeypatch.setattr(pacer.shipped, "LANGUAGES", tmp_path)
+        monkeypatch.setattr(pacer.shippedfiles, "LANGUAGES", tmp_path)
         monkeypatch.setenv("LANGUAGE", asked)
         return importlib.reload(pacer.language)
 

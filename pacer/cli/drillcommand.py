@@ -23,11 +23,11 @@ from pacer.language import tr
 from pacer.plan.library.drillbook import Drill, same_name
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.datafolder import home
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.show.wording.drilltext import book_text, drill_text
 from pacer.squad.files.drillreader import drills_from_bytes
 from pacer.squad.register.drillfile import DrillFile
-from pacer.squad.register.otherbooks import hide_book, other_books, with_drills
+from pacer.squad.register.otherdrillbooks import hide_book, other_books, with_drills
 
 FORMAT = "pacer-drills/1"
 

@@ -20,7 +20,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.session.storage.datafolder import home
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.register.drillfile import DrillFile

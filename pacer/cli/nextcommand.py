@@ -14,7 +14,7 @@ from pacer.language import tr
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.series.nextpage import NextPage, NoDraft
 from pacer.session.storage.store import StoreTrouble
-from pacer.shipped import PLANS
+from pacer.shippedfiles import PLANS
 from pacer.show.after.seriesview import SeriesView
 
 FORMAT = "pacer-next/1"

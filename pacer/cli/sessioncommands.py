@@ -196,7 +196,7 @@ def _open(opened: SessionToRun, found: tuple[Finding, ...], options: argparse.Na
 
 
 def _run_on_glass(opened: SessionToRun, found: tuple[Finding, ...], screens: bool) -> int:
-    from pacer.face.window.app import run_app
+    from pacer.face.window.kivyapp import run_app
     from pacer.show.drive.journalwriter import OnDisk
 
     plan, told = opened.timeline.plan, opened.told

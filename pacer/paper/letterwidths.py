@@ -6,7 +6,7 @@ import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
-from pacer.shipped import CAP, FONTS
+from pacer.shippedfiles import CAP, FONTS
 
 
 class _Widths(NamedTuple):

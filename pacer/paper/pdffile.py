@@ -10,7 +10,7 @@ from typing import Any
 from pacer.disk import whole_file
 from pacer.paper.paperpages import MM_PER_INCH, Page
 from pacer.paper.typeface import BOLD, REGULAR, quadratic
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.figures.drawing import Blob, Block, Lettering, Line
 from pacer.show.figures.fills import DOTTED, PAPER, PLAIN
 from pacer.show.figures.hatching import hatching

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from xml.sax.saxutils import escape, quoteattr
 
 from pacer.paper.letterwidths import width_of
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line, drawn
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.fills import FILLS, PLAIN, Fill

@@ -10,7 +10,7 @@ from io import BytesIO
 from pathlib import Path
 from typing import Any
 
-from pacer.shipped import FONTS
+from pacer.shippedfiles import FONTS
 
 REGULAR, BOLD = "B612-Regular.otf", "B612-Bold.otf"
 #: How far a curve may be off, in thousandths of the font's size.

@@ -32,7 +32,7 @@ from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.strokefigures import decimals, rating
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.touchtext import time_ways
-from pacer.threadturns import short_turns
+from pacer.threadswitching import short_turns
 
 HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are

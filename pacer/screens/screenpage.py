@@ -29,7 +29,7 @@ from html import escape
 from typing import Any
 
 from pacer.language import LANGUAGE
-from pacer.shipped import ASSETS
+from pacer.shippedfiles import ASSETS
 from pacer.show.measure import flash, presstime
 from pacer.show.measure.theme import STATE_COLOURS, STOP_GROUND, THEMES, Rgb, Theme
 from pacer.show.view.swimmerplaces import GLIDE_MS

@@ -24,7 +24,7 @@ from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import NO_SOUND, SilentOutput
 from pacer.signal.plyerfacade import leave_java
-from pacer.threadturns import short_turns
+from pacer.threadswitching import short_turns
 
 log = logging.getLogger(__name__)
 

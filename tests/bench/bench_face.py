@@ -82,7 +82,7 @@ def face_app():
     open_window(full=False)
     from sessions import ten_lanes, two_hours
 
-    from pacer.face.window.app import FaceApp
+    from pacer.face.window.kivyapp import FaceApp
     from pacer.show.drive.settings import Settings
     from pacer.timeline.timeline import build_timeline
 

@@ -24,7 +24,7 @@ from pacer.paper.paperpages import A4
 from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.svgfigure import svg_text
 from pacer.plan.notation.planreader import read_plan
-from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
+from pacer.shippedfiles import DEMO_PLAN, DEMO_SQUAD
 from pacer.show.figures.planstrip import strip
 from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.timeline.summary.planned import planned

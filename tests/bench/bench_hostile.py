@@ -159,7 +159,7 @@ class Tablet:
         store.open()
         timeline = build_timeline(two_hours(), ten_lanes())
         self.keeper = begin(store, session_of(timeline))
-        from pacer.face.window.app import FaceApp
+        from pacer.face.window.kivyapp import FaceApp
         from pacer.show.drive.settings import Settings
 
         self.app = FaceApp(timeline, "", (), Settings(cautions_read=1_000), OnDisk(self.keeper))

@@ -4,7 +4,7 @@ import shutil
 
 import pytest
 
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from tests.face.review.seriesscene import keep_series
 
 

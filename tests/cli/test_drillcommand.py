@@ -7,7 +7,7 @@ import json
 import pytest
 
 from pacer.cli.commands import main
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 
 pytestmark = pytest.mark.real_clock
 

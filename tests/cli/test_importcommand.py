@@ -10,7 +10,7 @@ import pytest
 from pacer.cli.commands import main
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.store import Store
-from pacer.shipped import PLANS
+from pacer.shippedfiles import PLANS
 from tests.review.exports.test_merging import EVENINGS
 
 pytestmark = pytest.mark.real_clock

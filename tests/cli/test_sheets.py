@@ -11,7 +11,7 @@ import pytest
 from pypdf import PdfReader
 
 from pacer.cli.commands import main
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 
 pytestmark = pytest.mark.real_clock
 PLAN, SQUAD = str(PLANS / "long-axis-rotation-3.txt"), str(SQUADS / "thursday.toml")

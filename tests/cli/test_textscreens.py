@@ -16,7 +16,7 @@ import pytest
 from websockets.asyncio.client import connect
 
 from pacer.cli.textscreens import TextScreens
-from pacer.shipped import DRILLS, SQUADS
+from pacer.shippedfiles import DRILLS, SQUADS
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.hall import PATIENT_S, PHONE, driver, kept_says, own_ports, until
 

@@ -26,7 +26,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import review_of
-from pacer.shipped import DEMO_SQUAD, FONTS
+from pacer.shippedfiles import DEMO_SQUAD, FONTS
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import character_mm
 from pacer.squad.files.squadreader import squad_from_bytes

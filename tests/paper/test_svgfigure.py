@@ -73,7 +73,7 @@ def test_widths_are_those_of_another_reader_of_the_font():
     """Pillow's FreeType measures the same text, in whole pixels a letter at most apart."""
     from PIL import ImageFont
 
-    from pacer.shipped import FONTS
+    from pacer.shippedfiles import FONTS
 
     for bold, name in ((False, "Regular"), (True, "Bold")):
         font = ImageFont.truetype(FONTS / f"B612-{name}.otf", 1000, layout_engine=ImageFont.Layout.BASIC)

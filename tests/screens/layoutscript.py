@@ -44,7 +44,7 @@ WRITTEN_FROM = {
 }  # fmt: skip
 #: Numbers and texts that the page's own scripts go by.
 CONSTANTS = {
-    "pacer.shipped": ["CAP"],
+    "pacer.shippedfiles": ["CAP"],
     "pacer.show.measure.legibility": ["TIER_1_M"],
     "pacer.show.measure.fitting": ["LINE", "PITCH", "FOOT"],
     "pacer.show.view.bandpriority": ["BOLD", "GAP", "MARK"],

@@ -13,7 +13,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardmaking import card_list
 from pacer.session.journal.entries import Begun, Held, Stopped
 from pacer.session.running.replay import apply, fresh
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.squad.files.drillreader import read_drills
 from pacer.timeline.timeline import build_timeline
 from tests.screens.browser import Chromium, Firefox, page_with

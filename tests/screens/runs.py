@@ -21,7 +21,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running.replay import Run, apply, fresh, late_mark, move_mark, resume_mark
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun

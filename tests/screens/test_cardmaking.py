@@ -10,7 +10,7 @@ import pytest
 from pacer.screens.cardmaking import CardMaker, card_list, pack
 from pacer.session.journal.entries import Held
 from pacer.session.running.replay import apply, fresh
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.onelaneview import foot_ways, later_ways, work_ways

@@ -12,7 +12,7 @@ import random
 
 import pytest
 
-from pacer.shipped import ASSETS
+from pacer.shippedfiles import ASSETS
 
 #: RFC 4231, section 4: key, data, HMAC-SHA-256 (case 5 is a truncated one).
 RFC_4231 = {

@@ -8,7 +8,7 @@ import pytest
 from selenium.common.exceptions import StaleElementReferenceException
 
 from pacer.screens.cardmaking import card_list
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.show.view.instantview import pool_view
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.browser import Chromium, needs, page_with

@@ -21,9 +21,9 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-import pacer.shipped  # noqa: E402
+import pacer.shippedfiles  # noqa: E402
 
-PLAN, SQUAD = str(pacer.shipped.DEMO_PLAN), str(pacer.shipped.DEMO_SQUAD)
+PLAN, SQUAD = str(pacer.shippedfiles.DEMO_PLAN), str(pacer.shippedfiles.DEMO_SQUAD)
 Said = Iterator[tuple[str, str]]
 BROKEN = "pool: 25 m\n\nMain set\n  8 x 50 fre on 1:75\n  4x200 0n 4:00\n  3 roundz\n"
 TIGHT = """\
@@ -232,7 +232,7 @@ def pages(home: Path) -> Said:
 
 
 if __name__ == "__main__":
-    pacer.shipped.LANGUAGES = Path(sys.argv[1])
+    pacer.shippedfiles.LANGUAGES = Path(sys.argv[1])
     made: list[tuple[str, str]] = []
     for part in sys.argv[3:]:
         made += globals()[part](Path(sys.argv[2]) / part)

@@ -21,7 +21,7 @@ from babel.messages.mofile import write_mo
 
 from pacer.plan.model import GEAR
 from pacer.plan.words.vocabulary import LINE_WORDS, SECTION_WORDS
-from pacer.shipped import DEMO_PLAN, DEMO_SQUAD, DRILLS
+from pacer.shippedfiles import DEMO_PLAN, DEMO_SQUAD, DRILLS
 from tests.screens.browser import Chromium, needs
 from tests.screens.hall import until
 from tests.show.otherlanguage import BROKEN, plain

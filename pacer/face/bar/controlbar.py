@@ -13,15 +13,15 @@ from typing import TYPE_CHECKING
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.baranswer import HINT, BarAnswer, room_beside, words_for
-from pacer.face.bar.barkeys import BarKeys, KeyLook
+from pacer.face.bar.barkeypages import BarKeys, KeyLook
+from pacer.face.bar.barmessage import HINT, BarAnswer, room_beside, words_for
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
 from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box
 from pacer.face.tiles.longpress import LongPress
 from pacer.language import tr
-from pacer.show.drive.sessionkeys import Key, Moment, keys_for
+from pacer.show.drive.barkeychoice import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import ASK_MS

@@ -11,7 +11,7 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.clock.bandlayout import BAR, deck_boxes, state_boxes, water_boxes
 from pacer.face.clock.ribbon import Ribbon
-from pacer.face.clock.water import Swimmers
+from pacer.face.clock.ropesandswimmers import Swimmers
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pacer.face.bar.stopkey import corner_of
 from pacer.face.kit.ink import Box, digits_width
 from pacer.face.kit.textures import COLON, DIGIT, font_size, measure
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import FOOT, LINE, lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say

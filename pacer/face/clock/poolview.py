@@ -10,8 +10,8 @@ from kivy.properties import NumericProperty
 from pacer.face.clock.bandlayout import deck_width
 from pacer.face.clock.laneband import BandPart
 from pacer.face.clock.poolheader import HeaderPart
+from pacer.face.clock.ropesandswimmers import Ropes
 from pacer.face.clock.runningview import RunningView
-from pacer.face.clock.water import Ropes
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
 from pacer.show.measure.legibility import Glass

@@ -7,13 +7,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pacer.face.clock.runningview import RunningView
+from pacer.face.deck.deckhost import ShellForDeck
 from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.shellfordeck import ShellForDeck
 from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
 from pacer.language import tr

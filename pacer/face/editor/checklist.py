@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from pacer.face.editor.notetiles import said_tiles
 from pacer.face.editor.pagepainter import MARKS
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.board import Bar, Board, Text, Tile
 from pacer.face.tiles.page import Page
 from pacer.face.tiles.totalsboard import ROW, totals_tiles

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.board import Bar, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.page import Page

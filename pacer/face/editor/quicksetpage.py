@@ -9,7 +9,7 @@ from pacer.face.editor.notetiles import room_for_one, said_tiles, who_gets_what
 from pacer.face.editor.notetiming import NoteTiming
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage

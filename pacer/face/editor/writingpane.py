@@ -23,7 +23,7 @@ from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.styledstretches import Stretch, stretches
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.plan.words.ownwords import NO_WORDS
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.editing.pagelayout import Note, Paper
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass

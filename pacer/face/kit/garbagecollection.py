@@ -10,7 +10,7 @@ from __future__ import annotations
 import gc
 from contextlib import ExitStack
 
-from pacer.threadturns import short_turns
+from pacer.threadswitching import short_turns
 
 
 def wait_for_first_picture() -> None:

@@ -15,7 +15,7 @@ from kivy.graphics import Color, InstructionGroup, Mesh, Rectangle
 from pacer.face.kit.quads import Quads, rounded, rounded_vertices
 from pacer.face.kit.stateshapes import SHAPE_PARTS
 from pacer.face.kit.textures import COLON, DIGIT, STORE, below_base, font_size, measure, strip
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import FOOT, LINE, PITCH, Fit, fit
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Rgb

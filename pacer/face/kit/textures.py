@@ -13,7 +13,7 @@ from kivy.base import EventLoop
 from kivy.core.text import Label, LabelBase
 from kivy.graphics.texture import Texture
 
-from pacer.shipped import CAP, FONTS
+from pacer.shippedfiles import CAP, FONTS
 
 NAME = "B612"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))

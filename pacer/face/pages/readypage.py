@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pacer.face.clock.lanelayout import too_small
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.review.reviewcolumns import beside
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Cell, Column

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.language import listed, tr, tr_n

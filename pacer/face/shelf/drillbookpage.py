@@ -22,7 +22,7 @@ from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.files.drillwriter import with_drill
 from pacer.squad.register.drillfile import DrillFile
-from pacer.squad.register.otherbooks import OtherBook, hide_book, other_books, show_book, with_drills
+from pacer.squad.register.otherdrillbooks import OtherBook, hide_book, other_books, show_book, with_drills
 
 #: The fields: what they are called on the drill, on its page, and what is asked.
 FIELDS = (

@@ -13,7 +13,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
-from pacer.show.drive.barsettings import BOOKING_STEP, within
+from pacer.show.drive.barsettingchoice import BOOKING_STEP, within
 from pacer.show.editing.firstsquad import FASTEST_MS, SLOWEST_MS, FirstSquad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme

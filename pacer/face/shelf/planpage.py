@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.editor.writingpane import WritingPane
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.pages.filechooser import OUT, Files
 from pacer.face.pages.printing import Printing
 from pacer.face.tiles.board import Board, Picture, Text, Tile
@@ -27,7 +27,7 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.standardform import write_plan
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.session.timesource import wall_ms
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import has_a_name, rename_plan
 from pacer.show.editing.linenotes import lanes_said

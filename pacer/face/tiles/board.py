@@ -18,8 +18,8 @@ from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.background import keep_ground
 from pacer.face.kit.focus import nearest, next_name
 from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
+from pacer.face.kit.qrpicture import draw_squares
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
-from pacer.face.kit.squares import draw_squares
 from pacer.face.tiles.morefoot import Stops, draw_mark, draw_more, more_height
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of

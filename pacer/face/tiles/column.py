@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.show.measure.fitting import lines_height
 

@@ -17,7 +17,7 @@ from kivy.uix.widget import Widget
 from kivy.utils import platform
 
 from pacer.face.kit import focus
-from pacer.face.kit.frames import Frames
+from pacer.face.kit.eachframe import Frames
 from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Board, Text, Tile

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.table import GAP, Head, Line, least_wide, table_tiles
 from pacer.face.tiles.tile import Text, Tile

@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from pacer.face.window.shellforpages import ShellForPages
+from pacer.face.window.pageshost import ShellForPages
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.running.instant import lane_states
-from pacer.show.drive.sessionkeys import Key
+from pacer.show.drive.barkeychoice import Key
 from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
 from pacer.timeline.findings import Finding
 

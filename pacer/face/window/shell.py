@@ -18,19 +18,19 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.controlbar import ControlBar
-from pacer.face.clock.newview import new_view
 from pacer.face.clock.runningview import NO_CORNER
+from pacer.face.clock.viewwidgets import new_view
 from pacer.face.kit.flashframe import light
 from pacer.face.kit.ink import Box
 from pacer.face.kit.tabletglass import tablet_glass
-from pacer.face.window.barpresses import BarPresses
+from pacer.face.window.barhiding import QuietBar
+from pacer.face.window.barkeyactions import BarPresses
 from pacer.face.window.notices import Notices
-from pacer.face.window.quietbar import QuietBar
 from pacer.face.window.viewchoice import ViewChoice
 from pacer.language import tr
 from pacer.screens.screensonoff import ScreenSwitch
+from pacer.show.drive.barkeychoice import Moment
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.sessionkeys import Moment
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.flash import Flash
@@ -43,7 +43,7 @@ from pacer.timeline.findings import Finding, Severity
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.barsettingkeys import BarSettingKeys
+    from pacer.face.window.barsettingactions import BarSettingKeys
     from pacer.plan.library.drillbook import DrillBook
 
 FLASH_MM = 3.0
@@ -119,7 +119,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
     def setting_up(self) -> BarSettingKeys:
         """The settings on the bar; created at first use."""
         if self._setting_up is None:
-            from pacer.face.window.barsettingkeys import BarSettingKeys
+            from pacer.face.window.barsettingactions import BarSettingKeys
 
             self._setting_up = BarSettingKeys(self)
         return self._setting_up

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import NAMED, Activity, Pool
 from pacer.plan.words.linepatterns import ACTIVITY_AHEAD, NAME_ENDS, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK

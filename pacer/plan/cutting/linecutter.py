@@ -11,7 +11,7 @@ import re
 from fractions import Fraction
 
 from pacer.language import tr
-from pacer.plan.cutting.ambiguouswords import (
+from pacer.plan.cutting.severalmeanings import (
     NAME_AN_EFFORT,
     asked,
     counts_by_lane,
@@ -22,11 +22,9 @@ from pacer.plan.cutting.ambiguouswords import (
     quoted,
     times_in_bracket,
 )
-from pacer.plan.cutting.builtrange import built
-from pacer.plan.cutting.linemistakes import Mistake, bad_time
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
-from pacer.plan.cutting.wordmistakes import NAME_FIRST, near_work, strange
+from pacer.plan.cutting.unknownwords import NAME_FIRST, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
 from pacer.plan.model import MAX_SESSION_MS, Activity, Pool, Stroke
 from pacer.plan.problem import Edit

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.cutting.ambiguouswords import alternative, choice_of, laps, up_and_back
 from pacer.plan.cutting.restwords import RestWords
+from pacer.plan.cutting.severalmeanings import alternative, choice_of, laps, up_and_back
 from pacer.plan.cutting.token import Token
-from pacer.plan.cutting.wordmistakes import NAME_FIRST, NO_GEAR, near_work, unknown
+from pacer.plan.cutting.unknownwords import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import NAMED, Activity, Stroke, Trend
 from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.linepatterns import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.model import Stroke
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex

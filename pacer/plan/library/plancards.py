@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.library.newplan import header_of
 from pacer.plan.model import Plan

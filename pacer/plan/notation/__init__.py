@@ -26,7 +26,7 @@ model of it follow these. What becomes of it in the water is in `pacer.timeline`
   beside it: the first plan of a process is then read 60 ms sooner, and a test fails when they are stale. Refused: one
   grammar for the page with error recovery (one slip hides the rest).
 - Mistakes are data: `tests/plan/mistakes.toml` holds each with the place, message and hint it must get.
-- All mistakes of a line are reported at once (`furthermistakes`): if the line as a whole cannot be read, each of its
+- All mistakes of a line are reported at once (`mistakesafterfirst`): if the line as a whole cannot be read, each of its
   terms is read by itself, and a mistake that may be caused by another one is left out. Refused: reading on with guessed
   terms (a false second mistake is worse than a late one).
 """

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.model import MAX_NESTING, Group, Item, Section
 from pacer.plan.notation.pagelines import Row
 from pacer.plan.problem import Edit, Problem

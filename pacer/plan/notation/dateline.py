@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.regex import regex
 
 EXAMPLE = tr("such as “date: 2026-03-05 18:30” or “date: 5 March 2026”")

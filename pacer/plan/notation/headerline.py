@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.dateline import date_of
 from pacer.plan.notation.pagelines import COLON, KEY, Row

@@ -8,7 +8,7 @@ from typing import Any
 from lark import Tree
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool, Span, Unit
 from pacer.plan.problem import Edit

@@ -9,14 +9,14 @@ from dataclasses import replace
 from pacer.language import tr
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.cutting.linecutter import tokens_of
-from pacer.plan.cutting.linemistakes import LINE_EXAMPLE, Mistake
+from pacer.plan.cutting.ordermistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import lines_of
 from pacer.plan.model import ALL_BUT, POOLS, Break, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.blocks import Block, Blocks, Rounds
-from pacer.plan.notation.furthermistakes import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.linemeaning import LineMeaning
+from pacer.plan.notation.mistakesafterfirst import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.pagelines import BESIDE, COLON, GROUPS, ITEM, LABELLED, QUOTES, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.sectionmeaning import SectionMeaning

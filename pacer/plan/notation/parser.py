@@ -10,7 +10,7 @@ import lark
 from lark.lexer import Lexer
 
 from pacer.disk import whole_file
-from pacer.plan.cutting.linemistakes import explain
+from pacer.plan.cutting.ordermistakes import explain
 from pacer.plan.cutting.token import Token
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")

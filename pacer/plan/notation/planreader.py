@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.filetext import check_page, text_from_bytes
 from pacer.plan.model import Plan, Pool
 from pacer.plan.notation.headerline import Header, pool_of

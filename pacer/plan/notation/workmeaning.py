@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from lark import Tree
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import NAMED, Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in

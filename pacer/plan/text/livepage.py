@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import chain, pairwise
 from typing import Any
 
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.filetext import check_page
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section

@@ -17,7 +17,7 @@ from pacer.disk import write_whole
 from pacer.plan.filetext import text_from_bytes
 from pacer.review.exports.archivecontent import BARE, KINDS, SUFFIXES, TabletTexts
 from pacer.review.exports.textcounts import Count, Remembered, ShownText, TextKey, Texts, name_key, remembered
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 
 EXCHANGED = "exchanged.json"
 _FORMAT = 1

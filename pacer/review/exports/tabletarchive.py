@@ -34,7 +34,7 @@ from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register import squadfolder
 from pacer.squad.register.drillfile import NAME as DRILLS
-from pacer.squad.register.otherbooks import AWAY as BOOKS_AWAY
+from pacer.squad.register.otherdrillbooks import AWAY as BOOKS_AWAY
 
 DRILL_BOOK = Path(DRILLS).stem
 

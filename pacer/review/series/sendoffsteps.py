@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
 from pacer.review.report.reviewnames import seconds
-from pacer.review.series.aims import Aim, LaneTimes, aim_of, lane_times
+from pacer.review.series.movabletimes import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off

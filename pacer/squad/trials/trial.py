@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from pacer.language import tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.decimals import whole_or_exact
 from pacer.plan.model import Unit
 from pacer.plan.notation.dateline import date_of

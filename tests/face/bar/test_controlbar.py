@@ -6,9 +6,9 @@ import random
 import pytest
 from kivy.tests.common import UnitTestTouch
 
-from pacer.face.bar.baranswer import HINT
+from pacer.face.bar.barmessage import HINT
 from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
-from pacer.shipped import CAP
+from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
@@ -535,13 +535,13 @@ def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi)
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
-    from pacer.show.drive import sessionkeys
+    from pacer.show.drive import barkeychoice
 
     longer = {
         name: tuple(label + "~" * -(-len(label) // 2) for label in labels)
-        for name, labels in sessionkeys.LABELS.items()
+        for name, labels in barkeychoice.LABELS.items()
     }
-    monkeypatch.setattr(sessionkeys, "LABELS", longer)
+    monkeypatch.setattr(barkeychoice, "LABELS", longer)
     deck = deck(size, dpi)
     deck.begin(20_000)
     for what in ("", "settings", "sounding"):

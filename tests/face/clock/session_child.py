@@ -122,7 +122,7 @@ def run(kind: str, steps: Steps | None) -> None:
     from kivy.graphics.opengl import glFinish
     from kivy.tests.common import UnitTestTouch
 
-    from pacer.face.window import app
+    from pacer.face.window import kivyapp
     from pacer.show.drive.settings import Settings
 
     if steps is not None:
@@ -131,7 +131,7 @@ def run(kind: str, steps: Steps | None) -> None:
     presses = list(PRESSES[kind])
 
     def step(_dt) -> None:
-        face = app.App.get_running_app()
+        face = kivyapp.App.get_running_app()
         shell = face.shell
         driver = shell.driver
         drivers[:] = [driver]
@@ -167,7 +167,7 @@ def run(kind: str, steps: Steps | None) -> None:
     Window.bind(on_flip=lambda *_: glFinish())
     Clock.schedule_interval(step, 0)
     written, lanes = session(kind)
-    app.run_app(written, lanes, settings=Settings(cautions_read=1_000, lanes_that_sound=(SOUNDING,), latency_ms=0))
+    kivyapp.run_app(written, lanes, settings=Settings(cautions_read=1_000, lanes_that_sound=(SOUNDING,), latency_ms=0))
     journal = [[type(entry).__name__, entry.at_ms, getattr(entry, "leave_ms", None)] for entry in drivers[0].journal]
     print(json.dumps({"journal": journal, "pressed": pressed, "called": called}))
 

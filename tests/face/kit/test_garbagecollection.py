@@ -8,7 +8,7 @@ import sys
 import weakref
 
 from pacer.face.kit.garbagecollection import TypingPace
-from pacer.threadturns import SWITCH_S
+from pacer.threadswitching import SWITCH_S
 
 
 def test_all_is_as_it_was_afterwards():

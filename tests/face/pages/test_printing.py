@@ -10,7 +10,7 @@ from pypdf import PdfReader
 
 from pacer.plan.library.drillbook import EMPTY_BOOK
 from pacer.plan.notation.planreader import read_plan
-from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
+from pacer.shippedfiles import DEMO_PLAN, DEMO_SQUAD
 from pacer.squad.files.squadreader import squad_from_bytes
 
 pytestmark = pytest.mark.real_clock

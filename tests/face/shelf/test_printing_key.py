@@ -8,7 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from pacer.plan.library.shelf import Shelf
-from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
+from pacer.shippedfiles import DEMO_PLAN, DEMO_SQUAD
 from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.squad.register.roster import Roster, present
 

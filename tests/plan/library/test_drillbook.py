@@ -6,7 +6,7 @@ import pytest
 
 from pacer.plan.library.drillbook import Drill, DrillBook, drills_of, drills_of_plan, named_in
 from pacer.plan.notation.planreader import read_plan
-from pacer.shipped import DRILLS, PLANS
+from pacer.shippedfiles import DRILLS, PLANS
 from pacer.squad.files.drillreader import drills_from_bytes
 
 BOOK = drills_from_bytes(DRILLS.read_bytes())

@@ -30,11 +30,11 @@ from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, joined, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from pacer.show.after.tabletexports import archive, changes_said, rename_plan
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.withoutnames import without_names
-from pacer.squad.register.otherbooks import hide_book, other_books, show_book, with_drills
+from pacer.squad.register.otherdrillbooks import hide_book, other_books, show_book, with_drills
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, noisy, timed
 from tests.session.pages import session

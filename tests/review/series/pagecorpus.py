@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.planlabels import labels_of
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Squad
 from tests.plan.test_pages import PAGES, case_of

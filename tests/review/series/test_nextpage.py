@@ -13,14 +13,14 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, named_in
 from pacer.plan.model import ByLane
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
-from pacer.review.series.aims import aim_of
 from pacer.review.series.due import Gaps
+from pacer.review.series.movabletimes import aim_of
 from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage
 from pacer.review.series.visited import Diary, visited_of
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, LineLeftOut, Missed
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.squad.bygroup import by_group
 from pacer.squad.files.drillreader import drills_from_bytes
 from pacer.squad.files.squadreader import read_squad

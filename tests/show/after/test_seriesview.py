@@ -9,7 +9,7 @@ from pacer.plan.library.newplan import header_of
 from pacer.plan.library.shelf import Shelf
 from pacer.review.season.ledger import Ledger
 from pacer.review.series.due import Gaps
-from pacer.shipped import DRILLS, PLANS
+from pacer.shippedfiles import DRILLS, PLANS
 from pacer.show.after.seriesview import SeriesView
 from pacer.squad.files.drillreader import drills_from_bytes
 from tests.face.review.seriesscene import thursday

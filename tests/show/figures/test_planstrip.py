@@ -9,7 +9,7 @@ import pytest
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
 from pacer.session.running.replay import apply, fresh
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from pacer.show.figures.fills import PATTERNS
 from pacer.show.figures.planstrip import strip
 from pacer.squad.files.squadreader import default_squad, read_squad

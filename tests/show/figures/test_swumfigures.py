@@ -13,7 +13,7 @@ from pacer.plan.times import ms_from_text
 from pacer.review.report.reviewnames import ReviewNames, seconds
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
-from pacer.shipped import PLANS, SQUADS
+from pacer.shippedfiles import PLANS, SQUADS
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.drawing import drawn
 from pacer.show.figures.fills import FILLS, PATTERNS, SWIMMERS

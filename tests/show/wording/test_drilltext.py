@@ -8,7 +8,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import apply, fresh
-from pacer.shipped import DEMO_PLAN
+from pacer.shippedfiles import DEMO_PLAN
 from pacer.show.editing.drillkeys import complete, drills_offered, growing_names
 from pacer.show.editing.startlist import ready
 from pacer.show.view.changeoverrows import told_rows

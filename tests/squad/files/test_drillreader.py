@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.plan.problem import Unreadable
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.register.drillfile import DrillFile
 

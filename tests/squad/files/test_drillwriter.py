@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.squad.files.drillreader import read_drills
 from pacer.squad.files.drillwriter import with_drill, write_drill
 

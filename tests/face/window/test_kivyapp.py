@@ -444,20 +444,20 @@ def run_python(script, **variables):
 
 
 APP = """
-import pacer.face.window.app as app
+import pacer.face.window.kivyapp as kivyapp
 from kivy.clock import Clock
 from tests.face.sessions import plan, line, squad
 from kivy.core.window import Window
 def look(dt):
-    shell = app.App.get_running_app().shell
+    shell = kivyapp.App.get_running_app().shell
     if shell is None or shell.sounds.player is None:
         return
     print(Window.allow_screensaver, shell.shown, shell.size == list(Window.size), end=" ")
     print(shell.sounds.player is not None, Window.fullscreen)
-    app.App.get_running_app().stop()
+    kivyapp.App.get_running_app().stop()
     return False
 Clock.schedule_interval(look, 0.1)
-app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2))
+kivyapp.run_app(plan(("Main set", line(4, 50, on=60))), squad(2))
 """
 
 
@@ -496,11 +496,11 @@ def test_main_opens_the_office_and_without_a_screen_the_demo_session(monkeypatch
     import main
     import pacer.cli.commands
     import pacer.face.kit.kivysetup
-    import pacer.face.window.officeapp
+    import pacer.face.window.coachapp
 
     asked, opened = [], []
     monkeypatch.setattr(pacer.cli.commands, "main", lambda arguments: asked.append(arguments) or 0)
-    monkeypatch.setattr(pacer.face.window.officeapp, "open_office", lambda: opened.append(1))
+    monkeypatch.setattr(pacer.face.window.coachapp, "open_office", lambda: opened.append(1))
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: True)
     assert main.main([]) == 0 and (asked, opened) == ([], [1])
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: False)
@@ -513,7 +513,7 @@ def test_main_opens_the_office_and_without_a_screen_the_demo_session(monkeypatch
 
 
 RESUMED = """
-from pacer.face.window import app
+from pacer.face.window import kivyapp
 from kivy.clock import Clock
 from pacer.session.timesource import boot_ms, wall_ms
 from pacer.session.journal.entries import Begun
@@ -523,16 +523,16 @@ class Store:
     def append(self, entry):
         kept.append(entry)
 def look(dt):
-    shell = app.App.get_running_app().shell
+    shell = kivyapp.App.get_running_app().shell
     if shell is None or not shell.shown or dt == 0:
         return
     driver = shell.driver
     print(45 <= driver.at_ms() // 1000 < 60, shell.shown, shell.notices.notice, driver.do(driver.hold()), len(kept))
-    app.App.get_running_app().stop()
+    kivyapp.App.get_running_app().stop()
     return False
 Clock.schedule_interval(look, 0.1)
 journal = (Begun(-1, boot_ms() - 45_000, wall_ms() - 45_000),)
-app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), journal=journal)
+kivyapp.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), journal=journal)
 """
 
 
@@ -551,7 +551,7 @@ def test_nothing_of_kivys_covers_the_session(tmp_path):
     """Kivy's F1 key opens settings of its own; here it does nothing. And its labels have the one rule they need."""
     done = run_python(
         "from pacer.face.kit.kivysetup import prepare_kivy; prepare_kivy(full=False)\n"
-        "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\n"
+        "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.kivyapp import TabletApp\n"
         "from kivy.uix.label import Label\n"
         "rules = {rule.name for _, rule in Builder.rules}\n"
         "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, "

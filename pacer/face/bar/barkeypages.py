@@ -6,10 +6,10 @@ from typing import NamedTuple
 
 from kivy.uix.widget import Widget
 
-from pacer.face.bar.baranswer import words_for
+from pacer.face.bar.barmessage import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.show.drive.sessionkeys import MORE, Key
+from pacer.show.drive.barkeychoice import MORE, Key
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import FOCUS_MM, GAP_MM, PADDING_MM, Placed, arrange
 from pacer.show.measure.theme import Theme

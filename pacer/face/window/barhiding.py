@@ -15,7 +15,7 @@ from pacer.show.measure.legibility import Glass
 
 if TYPE_CHECKING:
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.barsettingkeys import BarSettingKeys
+    from pacer.face.window.barsettingactions import BarSettingKeys
 
 #: How long nobody has to touch the screen. Longer than a time, an Undo key or a message is shown.
 QUIET_MS = 15_000

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from pacer.face.window.shellforpages import ShellForPages
+from pacer.face.window.pageshost import ShellForPages
 from pacer.language import tr
-from pacer.show.drive.barsettings import adjusted, lane_keys, setting_keys, tuning_keys
+from pacer.show.drive.barkeychoice import Key
+from pacer.show.drive.barsettingchoice import adjusted, lane_keys, setting_keys, tuning_keys
 from pacer.show.drive.latencytuning import Tuning
-from pacer.show.drive.sessionkeys import Key
 
 
 class BarSettingKeys:

@@ -14,7 +14,7 @@ from functools import partial
 from itertools import pairwise
 
 from pacer.plan.cutting.linecutter import tokens_of
-from pacer.plan.cutting.linemistakes import Misspelt, Mistake
+from pacer.plan.cutting.ordermistakes import Misspelt, Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section

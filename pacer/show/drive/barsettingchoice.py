@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Any
 
 from pacer.language import tr
-from pacer.show.drive.sessionkeys import Key
+from pacer.show.drive.barkeychoice import Key
 from pacer.show.drive.settings import RANGES, Settings
 
 GROWTH_STEP = 25  #: per cent

@@ -20,7 +20,7 @@ from pacer.signal.output_silent import NO_SOUND
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.face.deck.ondeck import OnDeck
-    from pacer.face.window.barsettingkeys import BarSettingKeys
+    from pacer.face.window.barsettingactions import BarSettingKeys
     from pacer.screens.lanescreens import CountedAct
 
 #: Takes the place of an entry if the press confirms something outside the journal.

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.show.drive.sessionkeys import LABELS, MORE, Key, Moment, keys_for
+from pacer.show.drive.barkeychoice import LABELS, MORE, Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM, arrange
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.

@@ -23,7 +23,7 @@ from pacer.plan.model import Plan
 from pacer.session.journal.entries import Entry
 from pacer.session.storage.datafolder import home
 from pacer.session.timesource import boot_ms
-from pacer.shipped import DRILLS
+from pacer.shippedfiles import DRILLS
 from pacer.show.drive.driver import Driver, Store
 from pacer.show.drive.settings import Settings, read_settings, write_settings
 from pacer.signal.slowcalls import Worker

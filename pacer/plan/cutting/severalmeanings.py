@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from pacer.language import either, tr
-from pacer.plan.cutting.linemistakes import Mistake
+from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import Effort
 from pacer.plan.problem import Edit

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from pacer.face.window.app import TabletApp
+from pacer.face.window.kivyapp import TabletApp
 from pacer.face.window.office import Office
-from pacer.shipped import ASSETS
+from pacer.shippedfiles import ASSETS
 from pacer.show.drive.settings import Settings
 
 
