@@ -10,6 +10,7 @@ from collections.abc import Set
 from dataclasses import dataclass
 
 from pacer.language import tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
@@ -18,7 +19,7 @@ from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown
 from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.strokefigures import decimals, ratings
+from pacer.session.records.strokefigures import ratings
 from pacer.session.records.touches import swim_of, tenths, time_figures
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
@@ -17,7 +18,7 @@ from pacer.session.journal.recordentries import Corrected, Noted, Record, Touche
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.notes import heads, summaries
-from pacer.session.records.strokefigures import decimals, ratings
+from pacer.session.records.strokefigures import ratings
 from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
 from pacer.session.running.brokenrepeats import in_all, swum, swum_of
 from pacer.session.running.replay import replay

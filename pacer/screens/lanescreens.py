@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 
 from pacer.disk import reason_of
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.addresses import addresses
 from pacer.screens.cardmaking import card_list, pack
@@ -29,7 +30,7 @@ from pacer.screens.screenpage import page_bytes
 from pacer.screens.screensfile import KeptScreens, keep_screens, kept_screens
 from pacer.session.journal.entries import Stopped
 from pacer.session.journal.recordentries import Rated, Touched
-from pacer.session.records.strokefigures import decimals, rating
+from pacer.session.records.strokefigures import rating
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.touchtext import time_ways
 from pacer.threadswitching import short_turns

@@ -17,10 +17,11 @@ from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
-from pacer.session.records.strokefigures import decimals, rating
+from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.onepress import follows, offered
 from pacer.show.drive.pressproposal import Proposal

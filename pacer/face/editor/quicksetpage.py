@@ -47,7 +47,7 @@ class QuickSetPage(LongPressPage):
     def __init__(
         self,
         squad: Squad,
-        pool: str = "25 m",
+        pool: str,
         *,
         choice: LineChoice | None = None,
         drills: Sequence[str] = (),

@@ -47,7 +47,7 @@ class SquadPage(SquadChangePage):
         self,
         squads: SquadFolder,
         day: str,
-        pool: str = "25 m",
+        pool: str,
         *,
         lane: int | None = None,
         theme: Theme = DARK,

@@ -34,8 +34,8 @@ class FirstPage(AskingPage):
 
     def __init__(
         self,
-        pool: str = "25 m",
-        booking_min: int = 60,
+        pool: str,
+        booking_min: int,
         *,
         theme: Theme = DARK,
         glass: Glass | None = None,

@@ -32,3 +32,8 @@ class Token:
 def kinds_of(tokens: Sequence[Token]) -> list[str]:
     """The types of tokens."""
     return [token.type for token in tokens]
+
+
+def nothing(type_: str, before: Token) -> Token:
+    """A mark in front of a token that the coach did not write."""
+    return Token(type_, "", None, before.start, before.start)

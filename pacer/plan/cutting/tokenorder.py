@@ -8,18 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.cutting.nextsets import (
-    drills_listed,
-    gaps_in_brackets,
-    listed_by,
-    longer_behind,
-    others_as_said,
-    parts_by,
-    rest_between_sets,
-    sets_started,
-    turns_listed,
-    works_listed,
-)
+from pacer.plan.cutting.nextsets import gaps_in_brackets, longer_behind, rest_between_sets, sets_started
+from pacer.plan.cutting.oddandeven import others_as_said, parts_by
 from pacer.plan.cutting.token import Token, kinds_of
 from pacer.plan.cutting.unmarkedparts import (
     between_rounds,
@@ -36,6 +26,7 @@ from pacer.plan.cutting.unmarkedparts import (
     work_first,
     work_in_each,
 )
+from pacer.plan.cutting.worklists import drills_listed, listed_by, turns_listed, works_listed
 from pacer.plan.words.linepatterns import WORK
 
 #: Words for an interval that are written after it.

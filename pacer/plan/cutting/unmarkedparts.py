@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.nextsets import LEAST, nothing
-from pacer.plan.cutting.token import Token, kinds_of
+from pacer.plan.cutting.nextsets import LEAST
+from pacer.plan.cutting.token import Token, kinds_of, nothing
 from pacer.plan.words.linepatterns import WORK
 
 _VALUES = frozenset({"NUMBER", "TIME"})

@@ -90,7 +90,7 @@ def with_header(text: str, key: str, value: str) -> str:
     return "\n".join(lines)
 
 
-def new_plan(title: str, pool: str = "25 m", booking: str = "60 min") -> str:
+def new_plan(title: str, pool: str, booking: str) -> str:
     """A frame to write into, with an empty main set."""
     return _FRAME.format(title=title, pool=pool, booking=booking)
 
@@ -98,7 +98,7 @@ def new_plan(title: str, pool: str = "25 m", booking: str = "60 min") -> str:
 def is_sample(text: str) -> bool:
     """Whether the page's sets are still those that a new plan comes with.
 
-    >>> is_sample(new_plan("Thursday", "50 m")), is_sample("pool: 25 m\\n\\nMain set\\n  400")
+    >>> is_sample(new_plan("Thursday", "50 m", "60 min")), is_sample("pool: 25 m\\n\\nMain set\\n  400")
     (True, False)
     """
     return below_header(text) == below_header(_FRAME)

@@ -156,7 +156,7 @@ class Shelf:
 
     # -- new ones -----------------------------------------------------------------------------------
 
-    def new(self, pool: str = "25 m", booking: str = "60 min", title: str = "") -> Card:
+    def new(self, pool: str, booking: str, title: str = "") -> Card:
         """Add an empty plan. Raises ShelfTrouble."""
         card = self.add(new_plan(self._free_title(title or tr("New plan")), pool, booking))
         self._new[card.name] = card.text

@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
 from pacer.plan.times import HOUR_MS, half_up, to_tenth
 from pacer.review.learning.learned import Learned
@@ -21,7 +22,6 @@ from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
-from pacer.session.records.strokefigures import decimals
 
 LEAST_OF_SWIMMER = 6  #: times that a swimmer needs to count as slower or faster than written
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before

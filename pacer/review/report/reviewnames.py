@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from pacer.language import tr
-from pacer.plan.decimals import short_decimal
+from pacer.plan.decimals import decimals, short_decimal
 from pacer.plan.times import text_from_ms, to_tenth
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
-from pacer.session.records.strokefigures import decimals
 
 MOST_SET = 44  #: letters of a set's text; a longer one is named by its number
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from math import expm1
 
 from pacer.language import tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
@@ -18,7 +19,6 @@ from pacer.review.swum.strokework import SpeedOf
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
-from pacer.session.records.strokefigures import decimals
 from pacer.session.records.touches import difference
 
 MOST_COLUMNS = 8  #: times side by side; more continue in the next row

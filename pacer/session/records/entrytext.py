@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from typing import Any
 
 from pacer.language import tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
 from pacer.session.journal.recordentries import was_entered
-from pacer.session.records.strokefigures import counted, decimals, rating
+from pacer.session.records.strokefigures import counted, rating
 from pacer.session.records.touches import tenths
 from pacer.timeline.timeline import Timeline
 

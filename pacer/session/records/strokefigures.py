@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.plan.model import RateRange
-from pacer.plan.times import MINUTE_MS, half_up
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.recordentries import LengthCounted, Rated, standing
 
 TIMED_CYCLES = 3  #: cycles timed with one watch (common practice, no source)
@@ -122,13 +122,3 @@ def ticks(wanted: RateRange, distance: int, done_at: Callable[[int], int], total
         made.append(int(at))
         at += MINUTE_MS / target_rate(wanted, done_at(int(at)), distance)
     return tuple(made)
-
-
-def decimals(value: Fraction, digits: int = 1) -> str:
-    """A value as it is shown, rounded halves up.
-
-    >>> decimals(Fraction(40)), decimals(Fraction(15, 7), 2)
-    ('40.0', '2.14')
-    """
-    scaled = half_up(value * 10**digits)
-    return f"{scaled // 10**digits}.{scaled % 10**digits:0{digits}d}"

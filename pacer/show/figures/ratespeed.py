@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.swum.strokework import SpeedOf, Stroke
-from pacer.session.records.strokefigures import decimals
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 from pacer.show.figures.swummarks import People

@@ -64,7 +64,7 @@ def test_a_folder_that_cannot_be_made_is_only_reported(tmp_path):
     assert shelf.told == ("plans can't be saved here: there is a file where a folder should be",)
     assert shelf.cards() == ()
     with pytest.raises(ShelfTrouble, match="there is a file where a folder should be"):
-        shelf.new()
+        shelf.new("25 m", "60 min")
 
 
 # -- the list -----------------------------------------------------------------------------------------
@@ -162,7 +162,7 @@ def test_a_new_plan_needs_only_its_main_set(shelf):
     assert (card.title, card.pool) == ("New plan", "50 m")
     assert [problem.message for problem in card.problems] == ["“Main set” has no sets yet"]
     assert read_plan(card.text.replace("Main set\n", "Main set\n  4 x 100\n")).booking_ms == 90 * 60_000
-    assert shelf.new().title == "New plan 2"
+    assert shelf.new("25 m", "60 min").title == "New plan 2"
 
 
 def test_a_copy_is_the_same_under_another_title(shelf):
@@ -452,7 +452,7 @@ def broken(monkeypatch):
     [
         lambda shelf: shelf.keep("long-axis-rotation-1", "x"),
         lambda shelf: shelf.jot("long-axis-rotation-1", "x"),
-        lambda shelf: shelf.new(),
+        lambda shelf: shelf.new("25 m", "60 min"),
         lambda shelf: shelf.bring_in(ROLL.encode()),
         lambda shelf: shelf.copy("long-axis-rotation-1"),
         lambda shelf: shelf.rename("long-axis-rotation-1", "Other"),
@@ -477,7 +477,7 @@ def test_a_read_only_folder(shelf, tmp_path):
     os.chmod(tmp_path / "pacer" / PLANS, 0o500)
     try:
         with pytest.raises(ShelfTrouble, match="can't be written to"):
-            shelf.new()
+            shelf.new("25 m", "60 min")
     finally:
         os.chmod(tmp_path / "pacer" / PLANS, 0o700)
 
@@ -495,7 +495,7 @@ def test_typing_does_not_wait_for_the_disk(shelf):
 def test_a_new_plan_in_which_nothing_was_written_leaves_nothing_behind(tmp_path):
     """Any letter written in it, or a draft of it, is kept."""
     shelf = Shelf(tmp_path)
-    untouched, written, drafted = (shelf.new().name for _ in range(3))
+    untouched, written, drafted = (shelf.new("25 m", "60 min").name for _ in range(3))
     for name in (untouched, written, drafted):
         shelf.open(name)
     shelf.keep(written, shelf.text(written) + "#")

@@ -9,10 +9,11 @@ from pacer.face.deck.leaves.placeleaf import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, digit_keys, erase_key, point_key, pressed
 from pacer.language import tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.model import Stroke
 from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
-from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, decimals, rated, rating
+from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, rated, rating
 from pacer.show.measure.presstime import BOUNCE_MS, LAST_STROKE_MS
 from pacer.show.wording.viewtext import nth
 
