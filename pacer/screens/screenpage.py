@@ -48,6 +48,8 @@ SCRIPTS = (
     "poolview.js",
     "sound.js",
     "pages.js",
+    "helperkeys.js",
+    "options.js",
     "front.js",
 )
 #: That views are laid out by.
