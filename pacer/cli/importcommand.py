@@ -27,12 +27,12 @@ def take_archive(options: argparse.Namespace) -> int:
     """Import an archive, and say what is new."""
     # Imported here so that no other command has to wait for it.
     from pacer.review.exports.archivereading import read_archive
-    from pacer.review.exports.archivezip import BadArchive
+    from pacer.review.exports.archivezip import MOST_PACKED, BadArchive
     from pacer.review.exports.tabletarchive import import_archive
     from pacer.session.storage.deleting import would_delete
     from pacer.show.after.tabletexports import KINDS, called, changes_said
 
-    data = read_named(lambda: bytes_of(options.archive), options.archive)
+    data = read_named(lambda: bytes_of(options.archive, MOST_PACKED), options.archive)
     try:
         archive = read_archive(data)
     except BadArchive as why:

@@ -7,6 +7,7 @@ import json
 import re
 import sys
 from collections.abc import Callable
+from contextlib import nullcontext
 from datetime import datetime
 from pathlib import Path
 
@@ -92,9 +93,13 @@ def read_named(read: Callable, name: str):
         ) from None
 
 
-def bytes_of(name: str) -> bytes:
-    """The bytes of a file, `-` for standard input."""
-    return sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+def bytes_of(name: str, most: int | None = None) -> bytes:
+    """The bytes of a file, `-` for standard input. Raises OSError if there are more than `most`."""
+    with nullcontext(sys.stdin.buffer) if name == "-" else Path(name).open("rb") as file:
+        data = file.read(-1 if most is None else most + 1)
+    if most is not None and len(data) > most:
+        raise OSError(0, tr("it is too large"))
+    return data
 
 
 def said_name(name: str) -> str:

@@ -64,6 +64,15 @@ def test_another_plan_of_that_name_is_kept_beside_ours(tablets, tmp_path, capsys
     assert "plans: thursday-" in capsys.readouterr().out
 
 
+def test_an_archive_too_large_is_not_read(tablets, monkeypatch, capsys):
+    """The same limit as on the tablet's page."""
+    assert main(["export", "--archive", "a.zip"]) == 0
+    tablets("two")
+    monkeypatch.setattr("pacer.review.exports.archivezip.MOST_PACKED", 1_000)
+    assert main(["import", "a.zip"]) == 2
+    assert capsys.readouterr().err == "a.zip: cannot be opened: it is too large\n"
+
+
 def test_what_is_refused_changes_nothing(tablets, tmp_path, capsys):
     assert main(["export", "--archive", "a.zip"]) == 0
     data = bytearray((tmp_path / "a.zip").read_bytes())

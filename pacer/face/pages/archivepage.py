@@ -18,6 +18,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.sentence import sentence
+from pacer.review.exports.archivezip import MOST_PACKED
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
 from pacer.show.after.tabletexports import AskFirst, archive_told, calendar, imported, leaving
@@ -29,7 +30,6 @@ from pacer.signal.slowcalls import Worker
 log = logging.getLogger(__name__)
 
 ARCHIVE, CALENDAR = ".zip", ".ics"
-MOST_BYTES = 256 * 1024 * 1024  #: of an archive that is read
 NAMES = (tr("Names: left out"), tr("Names: included"))
 
 
@@ -180,7 +180,7 @@ class ArchivePage(AskingPage):
                 self.waiting, self.said, self.pressed = b"", (tr("Nothing was imported."),), "import"
             case "import":
                 self.said, self.waiting = (), b""
-                files = Files(_File(self.store.folder), ARCHIVE, tr("Choose an archive"), INSTEAD, most=MOST_BYTES)
+                files = Files(_File(self.store.folder), ARCHIVE, tr("Choose an archive"), INSTEAD, most=MOST_PACKED)
                 files.aside = self.take
                 files.bring_in(self._brought)
         self.lay_out()

@@ -19,7 +19,8 @@ FORMAT = "pacer-archive/1"
 MANIFEST = "manifest.json"
 MOST_FILES = 20_000
 MOST_PATH = 200  #: letters
-MOST_BYTES = 512 * 1024 * 1024  #: of all files together, unpacked
+MOST_PACKED = 256 * 1024 * 1024  #: bytes of an archive that is read
+MOST_UNPACKED = 512 * 1024 * 1024  #: bytes of all its files together
 MOST_RATIO = 1_000  #: unpacked over packed, of one file larger than a megabyte
 _TIME = (1980, 1, 1, 0, 0, 0)  #: the earliest time that a zip allows, so that the same content makes the same bytes
 _PATH = re.compile(r"(?:[\w][\w .()-]*/){0,4}[\w][\w .()-]*")
@@ -73,12 +74,12 @@ def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, objec
             raise BadArchive(tr("{filename} is in it twice", filename=entry.filename))
         seen.add(name)
         total += entry.file_size
-    if total > MOST_BYTES:
+    if total > MOST_UNPACKED:
         raise BadArchive(
             tr(
                 "{total:,} MB unpacked, at most {most_bytes:,}",
                 total=total // 1024 // 1024,
-                most_bytes=MOST_BYTES // 1024 // 1024,
+                most_bytes=MOST_UNPACKED // 1024 // 1024,
             )
         )
     if MANIFEST not in packed.namelist():
