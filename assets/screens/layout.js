@@ -697,7 +697,7 @@ function deckWidth(a, b, c, d) {
   f = numberWidth(b, c, d);
   g = 1.45 * e;
   h = measure(":88", e, true);
-  i = Math.max(...["ready", "held"].map(k => measure(TABLET.words[k], e, true)));
+  i = Math.max(...["ready", "paused"].map(k => measure(TABLET.words[k], e, true)));
   j = digitsWidth("8:88", fontSize(countCap(b, c))) + 0.7 * e;
   j = b.deckRows === 2 ? j + h : Math.max(j, measure("" + TABLET.words["leaves at"] + " :88", e));
   return Math.min(f + Math.max(g + i, j) + 1.3 * e, 0.5 * a);
@@ -707,7 +707,7 @@ function oneRow(a, b, c) {
   d = b.unit;
   e = numberWidth(b, d, c) + 3.45 * d + digitsWidth("8:88", fontSize(d));
   e += measure(":88", d, true);
-  f = e + Math.max(...["ready", "held"].map(l => measure(TABLET.words[l], d, true))) + 0.4 * d;
+  f = e + Math.max(...["ready", "paused"].map(l => measure(TABLET.words[l], d, true))) + 0.4 * d;
   g = a < 21 * d ? 0.56 : 0;
   for ([h, i, j] of [[f, true, 0.53], [f, false, 0.53], [e, true, g]]) {
     k = h + (i ? atWidth(d) : 0);

@@ -146,8 +146,8 @@ def _lane(driver: Driver, key: str) -> int | None:
 
 def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Proposal | None:
     if key == " ":
-        waiting = [lane for lane in driver.run.held() if lanes is None or lane in lanes]
-        return driver.resume(lanes) if waiting else driver.hold(lanes)
+        waiting = [lane for lane in driver.run.paused() if lanes is None or lane in lanes]
+        return driver.resume(lanes) if waiting else driver.pause(lanes)
     actions = {
         "n": lambda: driver.move(Unit.REPEAT, 1, lanes), "p": lambda: driver.move(Unit.REPEAT, -1, lanes),
         "l": lambda: driver.move(Unit.LINE, 1, lanes), "s": lambda: driver.move(Unit.SECTION, 1, lanes),

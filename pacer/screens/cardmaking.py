@@ -161,7 +161,7 @@ class CardMaker:
         for card in [self._card_at(lane, at) for lane in range(len(run.timeline.tracks)) for at in sorted(found)]:
             if card.leave_ms is not None and from_ms < card.leave_ms - LATER_MS < until_ms:
                 found.add(card.leave_ms - LATER_MS)
-        held = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
+        held = [track.paused_ms for track in run.timeline.tracks if track.paused_ms is not None]
         if header and held and run.ended_ms is None:  # a session that waits ends later, second by second
             first = from_ms + SECOND_MS - (from_ms - min(held)) % SECOND_MS
             found |= _turns(range(first, until_ms, SECOND_MS), lambda at_ms: out_words(run, at_ms))

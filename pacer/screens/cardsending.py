@@ -66,7 +66,7 @@ class Shown:
         run = self.run
         if run.begun is None:
             return 1
-        if run.held() and run.ended_ms is None:
+        if run.paused() and run.ended_ms is None:
             return now_ms + WAITING_MS
         return max(self.seen.timeline.end_ms, now_ms) + AFTER_MS
 

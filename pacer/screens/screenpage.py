@@ -53,7 +53,7 @@ SCRIPTS = (
     "front.js",
 )
 #: That views are laid out by.
-WORDS = ("ready", "held", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")
+WORDS = ("ready", "paused", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
 _QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
 _AIR = re.compile(r" ?([=,?:<>&|{};]) ?| ([-+*/%^]) (?![-+])")

@@ -70,7 +70,7 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Pas
         turns_at += [found.first + index for index in said.turns_at]
         spacings += [found.laneline.spacing_ms] * found.count
     bounds = None
-    if track.closed or track.held_ms is not None:
+    if track.closed or track.paused_ms is not None:
         bounds = [track.bounds(index) for index in range(len(track.sendoffs))]
 
     straight_through = [found for found in track.passes if found.laneline.own is not None]

@@ -45,9 +45,9 @@ class Track:
     """The send-offs of one lane.
 
     `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending; `pass_of[i]` is the index of its pass
-    in `passes`. `starts[s]` is when the lane starts, or would start, section s. `held_ms` is when the lane was paused,
-    None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had not
-    left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
+    in `passes`. `starts[s]` is when the lane starts, or would start, section s. `paused_ms` is when the lane was
+    paused, None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had
+    not left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
     repeat in `cuts` is in `closed`. `gathers[i]`: from when the lane gathers at the home wall after repeat i, if its
     swimmers are at both walls (`whereabouts.sides`), and how many it has then. `sent` is the last repeat on which the
     lane had left when it was sent to another place in the plan, -1 if it was not. `joining`: from when on each of its
@@ -61,10 +61,10 @@ class Track:
         "cuts",
         "end_ms",
         "gathers",
-        "held_ms",
         "joining",
         "pass_of",
         "passes",
+        "paused_ms",
         "sendoffs",
         "sent",
         "starts",
@@ -75,7 +75,7 @@ class Track:
         self.sendoffs: list[int] = []
         self.pass_of: list[int] = []
         self.starts: dict[int, int] = {}
-        self.held_ms: int | None = None
+        self.paused_ms: int | None = None
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
         self.gathers: dict[int, tuple[int, int]] = {}
@@ -88,7 +88,7 @@ class Track:
         """An independent copy."""
         other = Track()
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
-        other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
+        other.starts, other.paused_ms, other.end_ms = dict(self.starts), self.paused_ms, self.end_ms
         other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
         other.gathers, other.joining = dict(self.gathers), self.joining
         return other
@@ -119,8 +119,8 @@ class Track:
         (61000, 9223372036854775807)
         """
         leaves_by = self.closed.get(index, NEVER)
-        if self.held_ms is not None:
-            leaves_by = min(leaves_by, self.held_ms)
+        if self.paused_ms is not None:
+            leaves_by = min(leaves_by, self.paused_ms)
         return leaves_by, self.cuts.get(index, NEVER)
 
     def check(self) -> None:

@@ -21,7 +21,7 @@ LINES = ((0, 1), (0, 2), (1, 1), (1, 2), (1, 3), (2, 1), (2, 2))
 KINDS = (
     "time_passes",
     "time_passes",
-    "hold",
+    "pause",
     "stop_all",
     "resume",
     "resume_all",
@@ -41,7 +41,7 @@ def press(rng: random.Random) -> Press:
     kind, lanes = rng.choice(KINDS), sorted(rng.sample(range(3), rng.randint(1, 3)))
     given = {
         "time_passes": (rng.randint(1, 9) if rng.random() < 0.5 else rng.randint(1, 150),),
-        "hold": (lanes,),
+        "pause": (lanes,),
         "resume": (lanes, rng.choice((0, 0, 5, 30))),
         "late": (lanes[0],),
         "miss": (lanes[0],),
@@ -59,7 +59,7 @@ def differs(presses: list[Press]) -> str:
         for name, *given in presses:
             getattr(deck, name)(**dict(zip(ARGUMENTS.get(name, ()), given, strict=True)))
             deck.the_same_send_offs()
-            deck.nobody_leaves_while_held()
+            deck.nobody_leaves_while_paused()
             deck.lanes_rejoin_together()
         deck.teardown()
     except Exception as error:  # noqa: BLE001 - any exception is a difference

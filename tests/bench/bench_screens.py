@@ -202,7 +202,7 @@ def with_and_without() -> None:
 
 def changes() -> None:
     """A pause of a lane, and its resumption, on twenty screens and on four pages of phones."""
-    from pacer.session.journal.entries import Held, Resumed
+    from pacer.session.journal.entries import Paused, Resumed
     from tests.screens.fourpages import FourPages
 
     made: list[tuple[float, int]] = []
@@ -215,7 +215,7 @@ def changes() -> None:
             for number in range(CHANGES):
                 at_ms = driver.at_ms()
                 made.append((time.monotonic(), at_ms))
-                driver.append(Resumed(at_ms, at_ms + 5_000, (0,)) if number % 2 else Held(at_ms, (0,), True))
+                driver.append(Resumed(at_ms, at_ms + 5_000, (0,)) if number % 2 else Paused(at_ms, (0,), True))
                 frames(driver, hall, 0.7, touch=False)
             painted = [] if pages is None else pages.each("return painted")
             if pages is not None:

@@ -106,7 +106,7 @@ def stopped(home: Path, seconds: float) -> list[Row]:
         session.press(" ")
         session.hears(r"\* lane 1 leaves :")
         session.over()
-    assert kept(home) == ["Begun", "Held", "Resumed", "Ended"]
+    assert kept(home) == ["Begun", "Paused", "Resumed", "Ended"]
     return [
         Row(
             f"stopped for {seconds:.0f} s: from going on to the instant as it is",
@@ -145,7 +145,7 @@ def on_a_full_disk(home: Path) -> list[Row]:
         session.press(" ")
         session.hears(PAUSES + r"|\* lane 1 leaves")
         session.over()
-        assert kept(home) == ["Begun", *(["Held", "Resumed"] * 201)[: presses + 1], "Ended"]
+        assert kept(home) == ["Begun", *(["Paused", "Resumed"] * 201)[: presses + 1], "Ended"]
     return [Row(f"on a disk that was full for a while: none of {presses + 1} presses lost", "", spread=told)]
 
 
@@ -163,7 +163,7 @@ def where_nothing_can_be_written(home: Path) -> list[Row]:
         session.press(" ")
         session.hears(r"\* lane 1 leaves :")
         session.over()
-        assert kept(home) == ["Begun", "Held", "Resumed", "Ended"]
+        assert kept(home) == ["Begun", "Paused", "Resumed", "Ended"]
     return [Row("in a folder that could only be read for a while: nothing lost", "", spread=told[0])]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.journal.entries import Begun, Ended, Held, Stopped
+from pacer.session.journal.entries import Begun, Ended, Paused, Stopped
 from pacer.session.running.replay import apply, fresh
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.timeline import build_timeline
@@ -61,7 +61,7 @@ def moments(lanes: int) -> dict:
         "swim": (begun, main + 70_000),
         "rest": (begun, main + 218_000),
         "an hour to go": (begun, long + 62_000),
-        "held": (apply(begun, Held(main + 80_000, (0,))), main + 90_000),
+        "paused": (apply(begun, Paused(main + 80_000, (0,))), main + 90_000),
         "stopped": (apply(begun, Stopped(main + 80_000)), main + 90_000),
         "ended": (apply(begun, Ended(main + 80_000)), main + 90_000),
         "ended late": (apply(begun, Ended(begun.timeline.end_ms - 60_000)), begun.timeline.end_ms),

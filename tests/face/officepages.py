@@ -304,7 +304,7 @@ def log(coach):
     coach.page.press("run")
     coach.go(20_000, 5_000)
     shell = coach.shell
-    shell.driver.do(shell.driver.hold())
+    shell.driver.do(shell.driver.pause())
     coach.frame(1_000)
     shell.driver.do(shell.driver.end())
     coach.frame(1_000)

@@ -32,7 +32,7 @@ FIRST = {
     "full-quiet-locked": lambda shell: _left_alone(shell, lambda: (shell.fill(0), shell.lock())),
     "dial": lambda shell: shell.press("dial"),
     "dial-quiet": lambda shell: _left_alone(shell, lambda: shell.press("dial")),
-    "changed": lambda shell: shell.act("hold", shell.ask("hold")),
+    "changed": lambda shell: shell.act("pause", shell.ask("pause")),
 }
 
 

@@ -61,7 +61,7 @@ def views() -> dict:
     from pacer.face.clock.laneview import LaneView
     from pacer.face.clock.poolview import PoolView
     from pacer.plan.notation.planreader import read_plan
-    from pacer.session.journal.entries import Begun, Held
+    from pacer.session.journal.entries import Begun, Paused
     from pacer.session.running.replay import apply, fresh
     from pacer.show.view.instantview import dial_view, lane_view, pool_view
     from pacer.show.wording.changeovertext import changeover_view
@@ -75,7 +75,7 @@ def views() -> dict:
     ten = demo_run(lanes=10)
     one = demo_run(lanes=1, swimmers=5)
     busy = instant(four, 0, "rest", 26 * 60_000, 2_000)
-    held = apply(four, Held(busy - 30_000, (3,)))
+    held = apply(four, Paused(busy - 30_000, (3,)))
     talk = instant(six, 2, "talk", later_ms=4_000)
     tight = apply(fresh(build_timeline(read_plan(PLAN), read_squad(SQUAD))), Begun(0, 0, 1_764_003_600_000))
     return {

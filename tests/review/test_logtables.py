@@ -15,7 +15,7 @@ from pacer.review.learning.learned import outliers
 from pacer.review.logtables import about, card_said, session_tables
 from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import TOO_SHORT
-from pacer.session.journal.entries import Ended, Held, Refitted, SectionSet, TakenBack
+from pacer.session.journal.entries import Ended, Paused, Refitted, SectionSet, TakenBack
 from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
 from pacer.session.storage.keeper import begin
 from pacer.session.storage.savedsession import session_of
@@ -85,7 +85,7 @@ def told(tmp_path, *entries):
 def test_an_undo_says_what_it_undoes_and_a_time_to_finish_by_is_a_time_of_day(tmp_path):
     rows = told(
         tmp_path,
-        Held(10 * S, (0,), breaks_off=True),
+        Paused(10 * S, (0,), breaks_off=True),
         TakenBack(12 * S, 20 * S),
         Refitted(30 * S, 600 * S, 40 * S, ()),
         TakenBack(32 * S, 40 * S),

@@ -101,7 +101,7 @@ class FourPages:
 
 def main(folder: Path) -> None:
     """The walk."""
-    from pacer.session.journal.entries import Begun, Held, Resumed
+    from pacer.session.journal.entries import Begun, Paused, Resumed
     from pacer.show.drive.driver import Driver
     from tests.screens.hall import hall, now_ms
     from tests.screens.relay import relay
@@ -129,7 +129,7 @@ def main(folder: Path) -> None:
         late: list[list[float]] = []
         for turn in range(6):
             at_ms = session.at_ms()
-            session.append(Resumed(at_ms, at_ms + 20_000) if turn % 2 else Held(at_ms, None, True))
+            session.append(Resumed(at_ms, at_ms + 20_000) if turn % 2 else Paused(at_ms, None, True))
             wait(1)
             painted = pages.each("return painted.splice(0)")
             late.append([round(min(found for found in page if found > at_ms - 20) - at_ms) for page in painted])

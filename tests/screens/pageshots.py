@@ -11,7 +11,7 @@ sys.path.insert(0, str(ROOT))
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardmaking import card_list
-from pacer.session.journal.entries import Begun, Held, Stopped
+from pacer.session.journal.entries import Begun, Paused, Stopped
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import DRILLS
 from pacer.squad.files.drillreader import read_drills
@@ -41,14 +41,14 @@ def instants() -> dict:
 
     ended_ms = run.timeline.end_ms + 5_000
     rest, swim, go, ready = state("rest", 2_000), state("swim", 9_000), state("go", 200), state("ready", 3_000)
-    held, stopped = apply(run, Held(rest - 60_000, None)), apply(run, Stopped(swim))
+    held, stopped = apply(run, Paused(rest - 60_000, None)), apply(run, Stopped(swim))
     return {
         "rest": (run, "lane", rest, 0),
         "swim": (run, "lane", swim, 0),
         "go": (run, "lane", go, 0),
         "ready": (run, "lane", ready, 0),
         "drill": (*uncued(), 0),
-        "held": (held, "lane", rest, 0),
+        "paused": (held, "lane", rest, 0),
         "stopped": (stopped, "lane", swim + 8_000, 0),
         "talk": (run, "lane", -8_000, 0),
         "old": (run, "lane", rest, 75_000),

@@ -11,10 +11,10 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import (
     Begun,
     Ended,
-    Held,
     LeftLate,
     Matched,
     Moved,
+    Paused,
     Resumed,
     Stopped,
     TakenBack,
@@ -78,7 +78,7 @@ def _press(run: Run, rng: random.Random, at_ms: int):
     lanes = rng.choice((None, (0,), (rng.randrange(len(run.timeline.tracks)),)))
     kind = rng.randrange(7)
     if kind == 0:
-        return Held(at_ms, lanes)
+        return Paused(at_ms, lanes)
     if kind == 1:
         return Stopped(at_ms)
     if kind == 2:

@@ -8,7 +8,7 @@ import random
 import pytest
 
 from pacer.screens.cardmaking import CardMaker, card_list, pack
-from pacer.session.journal.entries import Held
+from pacer.session.journal.entries import Paused
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import DRILLS
 from pacer.show.drive.soundplan import sound_instants
@@ -52,7 +52,7 @@ def test_lane_cards_say_what_the_lane_view_says(plan, squad):
 
 
 def test_a_paused_sessions_finish_moves_on_as_the_header_has_it():
-    run = apply(demo(*DEMOS[0]), Held(600_000, None))
+    run = apply(demo(*DEMOS[0]), Paused(600_000, None))
     cards = parts_of(card_list(run, -1, "pool", 600_000, 1_200_000))
     said = {at_ms: in_force(cards, at_ms)["pool"] for at_ms in range(600_000, 1_200_000, 1_000)}
     assert all(card["out"] == pool_view(run, at_ms).out for at_ms, card in said.items())

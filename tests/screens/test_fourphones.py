@@ -10,7 +10,7 @@ from contextlib import closing
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Held, Resumed
+from pacer.session.journal.entries import Begun, Paused, Resumed
 from pacer.show.drive.driver import Driver
 from pacer.show.view.instantview import lane_view
 from tests.screens.browser import Chromium, needs
@@ -117,7 +117,7 @@ def test_all_stop_in_the_same_breath(hall_of_four):
         assert len(breaths) < 20, breaths
         phones.each("glass.length = 0")
         at_ms = session.driver.at_ms()
-        session.driver.append(Held(at_ms, None, True))
+        session.driver.append(Paused(at_ms, None, True))
         drawn_for(screens, 1.0)
         agree(session, screens, phones)
         late = phones.each("return glass.find(([since, words]) => /STOP|PAUSED/.test(words))[0]")

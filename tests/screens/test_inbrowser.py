@@ -12,7 +12,7 @@ import pytest
 from selenium.common.exceptions import ElementNotInteractableException, StaleElementReferenceException
 
 from pacer.screens.screenpage import page_bytes
-from pacer.session.journal.entries import Begun, Ended, Held
+from pacer.session.journal.entries import Begun, Ended, Paused
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.storage.keeper import begin, carry_on
 from pacer.session.storage.savedsession import session_of
@@ -140,7 +140,7 @@ def test_join_by_the_code_pick_a_lane_and_be_in_step(chromium, monkeypatch):
         assert told(chromium, "picked") == {"lane": 1, "view": "lane"} and told(chromium, "role") == "shows"
         assert in_step(chromium, screens.driver)
         until(lambda: screens.rows[0].bound_ms is not None and screens.rows[0].lane == 1)
-        frames.append(lambda at_ms: Held(at_ms, None, True))
+        frames.append(lambda at_ms: Paused(at_ms, None, True))
         until(lambda: "PAUSED" in said(chromium) or "STOP AT WALL" in said(chromium))
 
 
@@ -318,7 +318,7 @@ def test_two_browsers_on_one_lane_say_the_same(chromium):
                 type_code(browser, screens.code)
                 pick(browser)
             assert all(in_step(browser, screens.driver) for browser in (chromium, other))
-            frames.append(lambda at_ms: Held(at_ms, None, True))
+            frames.append(lambda at_ms: Paused(at_ms, None, True))
             for browser in (chromium, other):
                 until(lambda: "PAUSED" in said(browser) or "STOP AT WALL" in said(browser))
             until(lambda: [row[:4] for row in screens.rows] == [(1, 1, "lane", True), (2, 1, "lane", True)])

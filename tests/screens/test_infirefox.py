@@ -6,7 +6,7 @@ from contextlib import closing
 
 import pytest
 
-from pacer.session.journal.entries import Held, Stopped
+from pacer.session.journal.entries import Paused, Stopped
 from tests.screens.browser import Firefox, needs
 from tests.screens.hall import hall, until
 from tests.screens.test_inbrowser import Frames
@@ -37,7 +37,7 @@ def test_join_be_in_step_pause_and_stop(firefox):
         before = screens.driver.at_ms()
         shown, bound = firefox.run("return [link.now(), link.bound()]")
         assert before - bound - 1 <= shown <= screens.driver.at_ms() + bound + 1
-        frames.append(lambda at_ms: Held(at_ms, None, True))
+        frames.append(lambda at_ms: Paused(at_ms, None, True))
         until(lambda: {"PAUSED", "STOP"} & set(firefox.run(WORDS)))
         frames.append(lambda at_ms: Stopped(at_ms))
         until(lambda: "ALL STOPPED" in firefox.run(WORDS))

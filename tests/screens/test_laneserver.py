@@ -18,7 +18,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.screens.cardmaking import card_list
 from pacer.screens.screensfile import kept_screens
 from pacer.screens.webgate import REFUSED_S
-from pacer.session.journal.entries import Begun, Held, Resumed, Stopped, SwimmerChanged, SwimmerJoined
+from pacer.session.journal.entries import Begun, Paused, Resumed, Stopped, SwimmerChanged, SwimmerJoined
 from pacer.session.journal.recordentries import Rated, Touched
 from pacer.session.records.touches import due, tenths, touched
 from pacer.session.storage.keeper import begin, carry_on
@@ -125,7 +125,7 @@ def test_a_change_replaces_the_rest_on_every_screen():
                 await each.send("pick", lane=lane, view="lane")
             versions = [(await each.hear("cards"))["version"] for each in (one, two)]
             session = screens.driver
-            session.append(Held(session.at_ms(), None, True))
+            session.append(Paused(session.at_ms(), None, True))
             screens.frame()
             for each, before in zip((one, two), versions):
                 told = await each.hear("cards")
@@ -148,7 +148,7 @@ def test_a_change_is_not_kept_waiting_by_cards_that_nobody_waits_for(monkeypatch
             for _ in range(2):
                 await one.hear("cards")  # the second message is made in the background: now it rests
             session = screens.driver
-            session.append(Held(session.at_ms(), None, True))
+            session.append(Paused(session.at_ms(), None, True))
             screens.frame()
             async with asyncio.timeout(PATIENT_S):
                 while (await one.hear("cards"))["version"] == 1:
@@ -634,7 +634,7 @@ def test_a_frame_never_waits_for_the_server():
         screens.loop.call_soon_threadsafe(lambda: waited.append(stuck.wait(PATIENT_S)))
         for _ in range(200):
             session = screens.driver
-            session.append(Held(session.at_ms(), (0,), True))
+            session.append(Paused(session.at_ms(), (0,), True))
             session.append(Resumed(session.at_ms(), session.at_ms() + 5_000, (0,)))
             screens.frame()
         assert waited == [] and len(screens.driver.journal) == 401
@@ -898,7 +898,7 @@ def test_a_screen_that_takes_nothing_is_dropped(monkeypatch):
                 while not screens.rows or screens.rows[0].connected:
                     with contextlib.suppress(ConnectionClosed):
                         await slow.send("pick", lane=0, view="pool")
-                    session.append(Held(session.at_ms(), None, True))
+                    session.append(Paused(session.at_ms(), None, True))
                     session.append(Resumed(session.at_ms(), session.at_ms() + 5_000))
                     screens.frame()
                     await asyncio.sleep(0.02)

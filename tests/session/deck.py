@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pacer.session.journal.entries import (
     CountChanged,
-    Held,
     IntervalChanged,
     LaneJoined,
     LeftLate,
@@ -13,6 +12,7 @@ from pacer.session.journal.entries import (
     Matched,
     Missed,
     Moved,
+    Paused,
     Resumed,
     SectionSet,
     Stopped,
@@ -108,14 +108,14 @@ def press(rng, run, at_ms):
     lane, other = rng.randrange(len(tracks)), rng.randrange(len(tracks))
     mark = up_to(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
     kind = rng.randrange(20)
-    if kind <= 3 and run.held() or kind == 0:
-        if not run.held():
+    if kind <= 3 and run.paused() or kind == 0:
+        if not run.paused():
             return None
-        lanes = rng.choice((None, (rng.choice(run.held()),), run.held()))
+        lanes = rng.choice((None, (rng.choice(run.paused()),), run.paused()))
         return Resumed(at_ms, resume_mark(run, at_ms, lanes) + 5_000 * rng.choice((0, 0, 1, 6)), lanes)
     match kind:
         case 1 | 2:
-            return Held(at_ms, lanes, rng.random() < 0.8)
+            return Paused(at_ms, lanes, rng.random() < 0.8)
         case 3:
             return Stopped(at_ms)
         case 4 | 5 | 6:
@@ -145,7 +145,7 @@ def press(rng, run, at_ms):
             return SwimmerChanged(at_ms, lane, place, other, mark) if here else None
         case 16:
             ahead = [at for at in tracks[other].sendoffs if at >= at_ms + NOTICE_MS]
-            if lane == other or not ahead or tracks[other].held_ms is not None:
+            if lane == other or not ahead or tracks[other].paused_ms is not None:
                 return None
             return LaneJoined(at_ms, lane, other, ahead[0], breaks_off=at_ms % 2 == 0)
         case 17:

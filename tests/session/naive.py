@@ -261,7 +261,7 @@ class Naive:
 
     # -- presses -----------------------------------------------------------------------------------------
 
-    def hold(self, lanes: list[int]) -> None:
+    def pause(self, lanes: list[int]) -> None:
         for lane in (self.lanes[i] for i in lanes):
             if lane.held_at is None and self.now < lane.ends:
                 self._hold(lane)

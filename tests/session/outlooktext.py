@@ -15,7 +15,7 @@ def outlook_text(told: Outlook) -> str:
     squad, plan = told.run.timeline.squad, told.run.timeline.plan
     groups: dict[tuple[bool, int | None, int], list[int]] = {}
     for lane in told.lanes:
-        waits = told.run.timeline.tracks[lane.lane].held_ms is not None
+        waits = told.run.timeline.tracks[lane.lane].paused_ms is not None
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
     rows = (
         [

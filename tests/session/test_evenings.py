@@ -5,13 +5,13 @@ import random
 import pytest
 
 from pacer.session.journal.entries import (
-    Held,
     LaneJoined,
     LeftLate,
     LineLeftOut,
     LinePutIn,
     Missed,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -53,7 +53,7 @@ def test_what_is_behind_stays(seed):
         if isinstance(entry, TakenBack):
             continue
         for old, new in zip(before.timeline.tracks, after.timeline.tracks):
-            now = entry.at_ms if old.held_ms is None else min(entry.at_ms, old.held_ms)
+            now = entry.at_ms if old.paused_ms is None else min(entry.at_ms, old.paused_ms)
             by = now - GRACE_MS if isinstance(entry, LeftLate | Missed) else now
             behind = [at for at in old.sendoffs if at <= by]
             assert new.sendoffs[: len(behind)] == behind
@@ -64,13 +64,13 @@ def test_nobody_else_waits(seed):
     """While other lanes swim, a change for some lanes changes neither the others nor the common starts."""
     seen = 0
     for before, entry, after in pressed(seed):
-        if isinstance(entry, TakenBack | Held | Stopped):
+        if isinstance(entry, TakenBack | Paused | Stopped):
             continue
         lanes = about(entry, before)
         others = [
             i
             for i, track in enumerate(before.timeline.tracks)
-            if i not in lanes and track.held_ms is None and entry.at_ms < track.end_ms
+            if i not in lanes and track.paused_ms is None and entry.at_ms < track.end_ms
         ]
         for lane in others:
             assert after.timeline.tracks[lane] is before.timeline.tracks[lane]
@@ -87,9 +87,9 @@ def test_nobody_leaves_before_the_mark_that_was_shown(seed):
             continue
         for lane in about(entry, before):
             old, new = before.timeline.tracks[lane], after.timeline.tracks[lane]
-            if new.held_ms is not None or new is old:
+            if new.paused_ms is not None or new is old:
                 continue
-            now = entry.at_ms if old.held_ms is None else min(entry.at_ms, old.held_ms)
+            now = entry.at_ms if old.paused_ms is None else min(entry.at_ms, old.paused_ms)
             ahead = [at for at in new.sendoffs if at > now]
             if isinstance(entry, SectionSet):
                 firsts = [p.start_ms for p in new.passes if p.section >= entry.section and p.start_ms > now]
@@ -106,9 +106,9 @@ def test_a_paused_lane_does_not_leave_and_starts_no_section_early(seed):
             events = after.timeline.events(lane)
             sent = [e.at_ms for e in events if e.kind == "send-off"]
             assert sent == sorted(sent)
-            if track.held_ms is not None:
-                assert not sent or sent[-1] <= track.held_ms
-                assert lane_state(track, max(entry.at_ms, track.held_ms)).state is State.HELD
+            if track.paused_ms is not None:
+                assert not sent or sent[-1] <= track.paused_ms
+                assert lane_state(track, max(entry.at_ms, track.paused_ms)).state is State.PAUSED
             for swimmer in range(1, 6):
                 under_way = 0
                 for event in events:
@@ -141,7 +141,7 @@ def test_the_journal_alone_gives_the_same(seed):
     again = replay(session(PLAN, SQUAD), [entry for _, entry, _ in steps])
     last = steps[-1][2]
     assert [t.sendoffs for t in again.timeline.tracks] == [t.sendoffs for t in last.timeline.tracks]
-    assert (again.held(), again.stopped, again.timeline.gates) == (last.held(), last.stopped, last.timeline.gates)
+    assert (again.paused(), again.stopped, again.timeline.gates) == (last.paused(), last.stopped, last.timeline.gates)
     assert again.timeline.squad == last.timeline.squad
 
 

@@ -21,7 +21,7 @@ def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
     number = number_width(rows, height, widest)
     shape = 1.45 * unit
     mark = measure(":88", unit, True)
-    word = max(measure(say(name), unit, True) for name in ("ready", "held"))
+    word = max(measure(say(name), unit, True) for name in ("ready", "paused"))
     low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
     low = low + mark if rows.deck_rows == 2 else max(low, measure(f"{say('leaves at')} :88", unit))
     return min(number + max(shape + word, low) + 1.3 * unit, 0.5 * width)
@@ -35,7 +35,7 @@ def one_row(width: float, rows: Rows, widest: str) -> tuple[float, bool]:
     unit = rows.unit
     narrow = number_width(rows, unit, widest) + 3.45 * unit + digits_width("8:88", font_size(unit))
     narrow += measure(":88", unit, True)
-    wide = narrow + max(measure(say(name), unit, True) for name in ("ready", "held")) + 0.4 * unit
+    wide = narrow + max(measure(say(name), unit, True) for name in ("ready", "paused")) + 0.4 * unit
     beside_sheet = 0.56 if width < 21 * unit else 0.0  # elsewhere a time on its lane needs the room
     for way, says, most in ((wide, True, 0.53), (wide, False, 0.53), (narrow, True, beside_sheet)):
         whole = way + (at_width(unit) if says else 0)

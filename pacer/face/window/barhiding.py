@@ -64,7 +64,7 @@ class QuietBar:
 
     def _needs_keys(self) -> bool:
         """Whether the view gains nothing, something waits for a press, or something is said on the bar."""
-        if not self._gains() or not self.driver.running or self.bar.moment.held or self.bar.busy:
+        if not self._gains() or not self.driver.running or self.bar.moment.paused or self.bar.busy:
             return True
         deck = self.on_deck
         return (

@@ -82,8 +82,8 @@ class BarPresses:
                 return driver.begin_at_top()
             case "time":
                 return driver.begin_at(*self.start.hour_minute())
-            case "hold":
-                return driver.hold(lanes)
+            case "pause":
+                return driver.pause(lanes)
             case "resume":
                 return driver.resume(None if driver.run.stopped else lanes)
             case "previous" | "next":
@@ -119,7 +119,7 @@ class BarPresses:
             self.bar.tell(*told)
             return False
         self._stop_hidden = False
-        if name in ("hold", "resume", "previous", "next", *CHANGES):
+        if name in ("pause", "resume", "previous", "next", *CHANGES):
             self.deck.changed(proposal)
         if name in ("begin", "top", "time"):
             if self._setting_up is not None:

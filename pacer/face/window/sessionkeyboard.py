@@ -63,8 +63,8 @@ class Keyboard:
             board.move_focus(*ARROWS[code])
         elif code == SPACE:
             lanes = self._lanes()
-            held = self.shell.bar.moment.held if lanes is None else lanes[0] in self.shell.driver.run.held()
-            self._act("resume" if held else "hold")
+            paused = self.shell.bar.moment.paused if lanes is None else lanes[0] in self.shell.driver.run.paused()
+            self._act("resume" if paused else "pause")
         elif code in _MOVES:
             self._act(_MOVES[code])
         elif code in DIGITS:

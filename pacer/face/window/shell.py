@@ -311,16 +311,16 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         driver = self.driver
         run, several = driver.run, len(driver.run.timeline.tracks) > 1
         at_ms = None if run.begun is None else run.at_ms(now_ms)
-        held, lanes = run.held(), self._lanes()
+        paused, lanes = run.paused(), self._lanes()
         meant = [run.timeline.tracks[lane] for lane in lanes] if lanes else run.timeline.tracks
         return Moment(
             begun=at_ms is not None,
             zero_passed=at_ms is not None and at_ms >= 0,
             over=driver.ended,
             reopens=driver.reopens,
-            run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
-            held=bool(held) if lanes is None else lanes[0] in held,
-            going=at_ms is not None and any(track.held_ms is None and at_ms < track.end_ms for track in meant),
+            run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not paused,
+            paused=bool(paused) if lanes is None else lanes[0] in paused,
+            going=at_ms is not None and any(track.paused_ms is None and at_ms < track.end_ms for track in meant),
             stopped=run.stopped and not self._stop_hidden,
             view=self.mode if several or self.mode == "dial" else "pool",
             whom="" if not several else "all" if lanes is None else str(run.timeline.lanes[lanes[0]].number),

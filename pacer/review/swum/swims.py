@@ -91,7 +91,7 @@ def swims_of(replay: Replayed, taken: Iterable[TakenTime]) -> Swims:
 def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, int, int], TakenTime]) -> Iterator[Swum]:
     """The swims of a lane; `seen` is its track with the swimmers' speeds by their times."""
     track, until_ms = replay.run.timeline.tracks[lane], NEVER if replay.run.ended_ms is not None else replay.until_ms
-    span, held_ms = span_of(replay.run.timeline), NEVER if track.held_ms is None else track.held_ms
+    span, paused_ms = span_of(replay.run.timeline), NEVER if track.paused_ms is None else track.paused_ms
     behind = lates(seen)
     far = sides(seen, span, behind).far if track.cuts else []
     for found, found_seen in zip(track.passes, seen.passes):
@@ -101,7 +101,7 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
             repeat = found.skipped + index - found.first
             hold, distance = line.holds[repeat], line.shapes[repeat].distance
             leader_ms = track.sendoffs[index]
-            leaves_by, cut_ms = min(track.closed.get(index, NEVER), held_ms), track.cuts.get(index)
+            leaves_by, cut_ms = min(track.closed.get(index, NEVER), paused_ms), track.cuts.get(index)
             for place, who in enumerate(replay.who(lane, leader_ms)[: len(line.bases)]):
                 left_ms = (
                     leader_ms + place * spacing_ms

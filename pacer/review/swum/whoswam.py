@@ -138,8 +138,8 @@ def _note_pauses(run: Run, entry: Entry, known: list[list[_Paused]]) -> None:
         if isinstance(entry, TakenBack) and any(track is each.track for each in known[lane]):
             while known[lane][-1].track is not track:
                 known[lane].pop()
-        elif track.held_ms is not None:
-            since_ms = track.held_ms if last.since_ms is None else last.since_ms
+        elif track.paused_ms is not None:
+            since_ms = track.paused_ms if last.since_ms is None else last.since_ms
             known[lane].append(last._replace(track=track, since_ms=since_ms))
         elif last.since_ms is not None:
             pause = Pause(lane, last.since_ms, max(last.since_ms, _ended_ms(track, last.since_ms, entry)))

@@ -103,7 +103,7 @@ class TakenBack:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class Paused:
     """Pause lanes: none of their swimmers leaves until they are resumed.
 
     `breaks_off`: swimmers who are still swimming stop at the home wall. False in older journals: they finished their
@@ -312,7 +312,7 @@ class Refitted:
 
 
 Change = (
-    Held
+    Paused
     | Stopped
     | Resumed
     | Moved

@@ -29,7 +29,7 @@ KINDS: dict[str, type] = {
     "matched": entries.Matched,
     "ended": entries.Ended,
     "taken back": entries.TakenBack,
-    "held": entries.Held,
+    "held": entries.Paused,  # the word in all stores
     "stopped": entries.Stopped,
     "resumed": entries.Resumed,
     "moved": entries.Moved,
@@ -80,7 +80,7 @@ class NewerLine(BadLine):
 def line_from_entry(entry: Entry | Record) -> str:
     """The entry as one line.
 
-    >>> line_from_entry(entries.Held(70_000, (0,)))
+    >>> line_from_entry(entries.Paused(70_000, (0,)))
     '{"v": 1, "kind": "held", "at_ms": 70000, "lanes": [0]}'
     """
     kind = type(entry)

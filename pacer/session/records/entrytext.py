@@ -245,7 +245,7 @@ SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Matched: lambda e, n: tr("the pool clock shows {wall} at the start", wall=_wall(e.phase_ms)),
     j.Ended: lambda e, n: tr("the session is over"),
     j.TakenBack: lambda e, n: tr("the last change is undone"),
-    j.Held: lambda e, n: tr("{of} paused", of=n.of(e.lanes)),
+    j.Paused: lambda e, n: tr("{of} paused", of=n.of(e.lanes)),
     j.Stopped: lambda e, n: tr("stop all{by}", by=_by(e.source)),
     j.Resumed: _resumed,
     j.Moved: _moved,

@@ -293,7 +293,7 @@ def _line(line: LaneLine, pace: Pace) -> LaneLine:
 def _end(track: Track) -> None:
     """Work out the last touch of each pass, and of the track."""
     behind = track.behind = lates(track)
-    if not track.closed and not track.cuts and track.held_ms is None:
+    if not track.closed and not track.cuts and track.paused_ms is None:
         ends = _whole_ends(track.passes)
         for swimmer, late in enumerate(behind):
             for index, leaves in late.items():
@@ -341,5 +341,5 @@ def _touch(track: Track, passed: Pass, index: int, swimmer: int, late: Mapping[i
     repeat, line = passed.skipped + index - passed.first, passed.laneline
     leaves_by, done_by = track.bounds(index)
     leaves = late.get(index, passed.start_ms + line.leaves(repeat, swimmer, passed.skipped))
-    ahead = track.held_ms is not None and track.sendoffs[index] > track.held_ms
+    ahead = track.paused_ms is not None and track.sendoffs[index] > track.paused_ms
     return min(done_by, leaves + line.times(repeat, swimmer)[-1]) if ahead or leaves <= leaves_by else 0

@@ -43,7 +43,7 @@
   than an interval later.
 - A press that ends a lane's swim breaks it off at the home wall (`STOP AT WALL`), and so does a pause; nobody in the
   lane leaves any more. A lane that joins another stops at once if it would not finish in time, and joins at a send-off
-  that it can make. In an older journal (`Held`, `LaneJoined` without `breaks_off`) both are replayed as they were:
+  that it can make. In an older journal (`Paused`, `LaneJoined` without `breaks_off`) both are replayed as they were:
   paused swimmers finished their repeat, joining ones swam on until the send-off.
 - A swimmer who is moved to another lane in mid-repeat swims home in the old lane (drawn, timed and waited for there; a
   set swum straight through to its end), and leaves with the other lane from the first send-off for which they are back

@@ -168,7 +168,7 @@ def waits_for_section(track: Track, at_ms: int) -> bool:
 def _fits(run: Run, lane: int, there: Place, items: tuple[Item, ...], until: TakeUp) -> bool:
     """Whether a lane that goes swims all of an added line at a place before the common start for which it waits."""
     start = run.timeline.gates.get(until.section)
-    if until.ordinal or start is None or run.timeline.tracks[lane].held_ms is not None:
+    if until.ordinal or start is None or run.timeline.tracks[lane].paused_ms is not None:
         return False
     course, section = run.course.put_in(there.section, items, {lane: there.spot}), there.section
     known = {row.number for row in run.course.program(section, lane) if isinstance(row, LaneLine)}

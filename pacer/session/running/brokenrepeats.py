@@ -49,7 +49,7 @@ def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
     None means the distance of the whole session.
     """
     track = timeline.tracks[lane]
-    left_on = len(track.sendoffs) if track.held_ms is None else track.index_at(track.held_ms) + 1
+    left_on = len(track.sendoffs) if track.paused_ms is None else track.index_at(track.paused_ms) + 1
     if until_ms is not None:
         left_on = min(left_on, track.index_at(until_ms) + 1)
     return sum(swum_of(timeline, lane, index, until_ms) for index in range(left_on))

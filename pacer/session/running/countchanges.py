@@ -150,7 +150,7 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         )
         index = track.index_at(now_of(track, entry.at_ms))
         tracks[lane] = kept(track, index + 1)
-        tracks[lane].held_ms = track.held_ms
+        tracks[lane].paused_ms = track.paused_ms
         at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
         assert at is not None, "something of the line is ahead"
         if index >= found.first:
@@ -172,5 +172,5 @@ def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict
     for lane, track in enumerate(run.timeline.tracks):
         tracks[lane], at = as_planned(run, lane, at_ms)
         if at is not None:
-            entries[lane] = at if track.held_ms is None else at._replace(at_ms=max(at.at_ms, leave_ms))
+            entries[lane] = at if track.paused_ms is None else at._replace(at_ms=max(at.at_ms, leave_ms))
     return tracks, entries

@@ -24,7 +24,7 @@ def _home_ms(timeline: Timeline, ended_ms: int) -> int:
     """The last touch of a session that was ended; `ended_ms` if nobody had left."""
     homes = []
     for lane, track in enumerate(timeline.tracks):
-        if track.held_ms is None:
+        if track.paused_ms is None:
             homes.append(track.end_ms)
         else:
             homes += [swim.home_ms for swim in last_swims(timeline, lane, ended_ms) if swim is not None]
@@ -34,11 +34,11 @@ def _home_ms(timeline: Timeline, ended_ms: int) -> int:
 def going(run: Run, at_ms: int) -> Run:
     """The run; if all who have still to swim are paused, as it is once they are resumed at `at_ms`."""
     tracks = run.timeline.tracks
-    if run.ended_ms is not None or not any(track.held_ms is not None for track in tracks):
+    if run.ended_ms is not None or not any(track.paused_ms is not None for track in tracks):
         return run
-    if any(track.held_ms is None and at_ms < track.end_ms for track in tracks):
+    if any(track.paused_ms is None and at_ms < track.end_ms for track in tracks):
         return run
-    since_ms = min(track.held_ms for track in tracks if track.held_ms is not None)
+    since_ms = min(track.paused_ms for track in tracks if track.paused_ms is not None)
     at_ms = max(since_ms, at_ms - (at_ms - since_ms) % SECOND_MS)
     return _resumed(run, _mark(run, at_ms))
 

@@ -24,7 +24,7 @@ class State(StrEnum):
     SWIMMING = "swim"
     RESTING = "rest"
     CHANGEOVER = "changeover"  # waits for its next section (or the first)
-    HELD = "held"
+    PAUSED = "paused"
     DONE = "done"
 
 
@@ -51,11 +51,11 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     """The state of a lane at `at_ms` from the session's zero (negative before it). A bisect, not a walk."""
     sendoffs = track.sendoffs
     # A paused lane has left on nothing since: its plan ahead is kept, but does not count.
-    index = bisect_right(sendoffs, at_ms if track.held_ms is None else min(at_ms, track.held_ms)) - 1
+    index = bisect_right(sendoffs, at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)) - 1
     upcoming = index + 1
     if index < 0:
-        if track.held_ms is not None and at_ms >= track.held_ms:
-            return LaneState(State.HELD, -1, -1, None, None, 0, 0)
+        if track.paused_ms is not None and at_ms >= track.paused_ms:
+            return LaneState(State.PAUSED, -1, -1, None, None, 0, 0)
         if not sendoffs:
             return LaneState(State.DONE, -1, -1, None, None, 0, 0)
         first_in = sendoffs[0] - at_ms
@@ -67,8 +67,8 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     if line.own is not None:
         upcoming = found.first + found.count
     swum = at_ms - sendoffs[index]
-    if track.held_ms is not None and at_ms >= track.held_ms:
-        return LaneState(State.HELD, index, -1, None, swum, 0, 0)
+    if track.paused_ms is not None and at_ms >= track.paused_ms:
+        return LaneState(State.PAUSED, index, -1, None, swum, 0, 0)
     leaves_in: int | None = sendoffs[upcoming] - at_ms if upcoming < len(sendoffs) else None
     if leaves_in is None:
         upcoming = -1
@@ -171,7 +171,7 @@ def _totals(track: Track) -> dict[int, tuple[list[list[int]], int]]:
 def _late(track: Track, swimmer: int, totals: Mapping[int, tuple[list[list[int]], int]]) -> dict[int, int]:
     made: dict[int, int] = {}
     touch = -NEVER
-    as_planned = not track.closed and not track.cuts and track.held_ms is None
+    as_planned = not track.closed and not track.cuts and track.paused_ms is None
     for found in track.passes:
         line = found.laneline
         if swimmer >= len(line.bases):

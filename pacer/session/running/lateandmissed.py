@@ -19,7 +19,7 @@ def due(track: Track, at_ms: int) -> int | None:
 
     A line swum straight through has only one send-off.
     """
-    if track.held_ms is not None:
+    if track.paused_ms is not None:
         return None
     index = track.index_at(at_ms)
     if index >= 0:

@@ -58,7 +58,7 @@ def move_target(run: Run, lane: int, at_ms: int, unit: Unit, step: int) -> Posit
     upcoming, count = index + 1, len(track.sendoffs)
     if step < 0:
         return _previous(run, lane, index, unit)
-    waits = index < 0 or index == track.sent and track.held_ms is None
+    waits = index < 0 or index == track.sent and track.paused_ms is None
     soon = upcoming < count and track.sendoffs[upcoming] - now <= READY_MS
     reference = upcoming if waits or soon else index
     if reference >= count:
@@ -136,7 +136,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
         index = track.index_at(now)
         by_ms = entry.leave_ms - run.timeline.plan.changeover_ms
         count = index + 1
-        if track.held_ms is None:
+        if track.paused_ms is None:
             while (
                 count < len(track.sendoffs)
                 and track.pass_at(count).section < entry.section
@@ -144,7 +144,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
             ):
                 count += 1
         in_time = back_for(run, lane, entry.at_ms, entry.leave_ms, to_come=True)
-        if in_time and index >= 0 and track.held_ms is None:  # including those who are still to leave on it
+        if in_time and index >= 0 and track.paused_ms is None:  # including those who are still to leave on it
             in_time = last_touch(track, index, predicted=True) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)
         tracks[lane] = made

@@ -229,7 +229,7 @@ def _too_tight_by(old: Track, new: Track) -> int:
 def _differ(old: Track, new: Track) -> bool:
     return old is not new and (
         old.sendoffs != new.sendoffs
-        or old.held_ms != new.held_ms
+        or old.paused_ms != new.paused_ms
         or old.cuts != new.cuts
         or _swum_by(old) != _swum_by(new)
     )
@@ -263,7 +263,7 @@ def _lane(
     leaves = section = line = repeat = None
     longer = _Longer(0, None)
     as_before = False
-    if new.held_ms is None:
+    if new.paused_ms is None:
         longer = _longer_before_a_section(planned, was, will, lane, at_ms)
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
@@ -276,13 +276,13 @@ def _lane(
             )
             before = old.index_at(at_ms) + 1
             if (
-                old.held_ms is None
+                old.paused_ms is None
                 and before < len(old.sendoffs)
                 and min(leaves - old.sendoffs[before], more_ms := _stands_longer(was, will, lane, at_ms))
                 > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
                 longer = longer if longer.ms > more_ms and longer.before != section else _Longer(more_ms, None)
-            as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
+            as_before = old.paused_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
     (repeats, distance), (repeats_were, distance_was) = done, done_was
     return LaneOutlook(
         lane,

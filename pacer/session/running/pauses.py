@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from pacer.session.journal.entries import Change, Ended, Held, Resumed, Stopped, TakenBack
+from pacer.session.journal.entries import Change, Ended, Paused, Resumed, Stopped, TakenBack
 from pacer.session.running.brokenrepeats import stopped_short
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.runstate import (
@@ -24,9 +24,9 @@ from pacer.timeline.course import TakeUp
 from pacer.timeline.track import Track
 
 
-def hold(run: Run, entry: Held) -> Run:
-    """Pause lanes. They keep their plan ahead; their state is held. Lanes that are done or held already stay so."""
-    lanes = tuple(lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is None)
+def pause(run: Run, entry: Paused) -> Run:
+    """Pause lanes. They keep their plan ahead; their state is paused. Lanes that are done or paused already stay so."""
+    lanes = tuple(lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].paused_ms is None)
     return _waiting(run, entry.at_ms, lanes, cut=entry.breaks_off)
 
 
@@ -47,11 +47,11 @@ def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:
         track = tracks[lane]
         if at_ms >= track.end_ms:
             continue
-        if track.held_ms is None:
+        if track.paused_ms is None:
             made = closed(track, at_ms, cut=cut)
-            made.held_ms = at_ms
+            made.paused_ms = at_ms
         else:
-            made = stopped(track, track.index_at(track.held_ms) + 1, at_ms)
+            made = stopped(track, track.index_at(track.paused_ms) + 1, at_ms)
         tracks[lane] = made
     return replace(run, timeline=with_tracks(run.timeline, tracks))
 
@@ -64,7 +64,7 @@ def sections_begun(run: Run, after: int, by_ms: int) -> list[int]:
 
 def resume(run: Run, entry: Resumed) -> Run:
     """Let paused lanes leave again."""
-    waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is not None]
+    waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].paused_ms is not None]
     if not waiting:
         return run
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
@@ -82,13 +82,13 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     planned. If all finished it, the lane leaves no earlier than planned.
     """
     track = run.timeline.tracks[lane]
-    assert track.held_ms is not None, "it is paused"
-    index = track.index_at(track.held_ms) + 1
+    assert track.paused_ms is not None, "it is paused"
+    index = track.index_at(track.paused_ms) + 1
     at = position(track, index)
     if at is None:
         return None
-    swimming = run.others(leave_ms, dict.fromkeys(run.held()))
-    if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.held_ms):
+    swimming = run.others(leave_ms, dict.fromkeys(run.paused()))
+    if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.paused_ms):
         at, leave_ms = Position(whole.section, 0), max(leave_ms, whole.at_ms)
     elif (
         not at.ordinal
@@ -108,7 +108,7 @@ def retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms:
     common starts are for all; a lane that waits longer than the others loses only that time.
     """
     old, others = run.timeline.tracks, run.others(at_ms, targets)
-    waiting = others if all(old[lane].held_ms is not None for lane in others) else []
+    waiting = others if all(old[lane].paused_ms is not None for lane in others) else []
     tracks, entries = {}, {}
     for lane, target in {**{lane: resumption(run, lane, leave_ms) for lane in waiting}, **targets}.items():
         tracks[lane], entry = _left_for(run, lane, target, at_ms)
@@ -116,7 +116,7 @@ def retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms:
             entries[lane] = entry
     made = laid(run, tracks, entries, at_ms)
     for lane in waiting:
-        tracks[lane].held_ms = old[lane].held_ms
+        tracks[lane].paused_ms = old[lane].paused_ms
         if entry := entries.get(lane):
             tracks[lane].starts.update(
                 {s: at for s, at in old[lane].starts.items() if s < entry.section + bool(entry.ordinal)}
@@ -130,7 +130,7 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     now = now_of(track, at_ms)
     index = track.index_at(now)
     late = target is not None and not back_for(run, lane, at_ms, target[1])
-    if track.held_ms is None:
+    if track.paused_ms is None:
         made = closed(track, at_ms, cut=late or under_way(track, index, at_ms))
     else:
         made = stopped(track, index + 1, at_ms) if late else track
@@ -140,7 +140,7 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     at, leave_ms = target
     if not made.passes or made.passes[-1].section != at.section:
         return made, TakeUp(*at, leave_ms, exact=True)  # its time counts from there
-    waited_ms = 0 if track.held_ms is None else leave_ms - track.held_ms
+    waited_ms = 0 if track.paused_ms is None else leave_ms - track.paused_ms
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 
 

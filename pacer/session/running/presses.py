@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from pacer.language import tr
 from pacer.session.journal.entries import (
     CountChanged,
-    Held,
     IntervalChanged,
     LaneJoined,
     Lanes,
@@ -22,6 +21,7 @@ from pacer.session.journal.entries import (
     LinePutIn,
     Missed,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -65,16 +65,16 @@ def mark(run: Run, at_ms: int) -> int:
     return run.mark(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
 
 
-def hold(run: Run, at_ms: int, lanes: Lanes = None) -> Held | None:
+def pause(run: Run, at_ms: int, lanes: Lanes = None) -> Paused | None:
     """Pause lanes from now on."""
     tracks = run.timeline.tracks
-    able = any(tracks[lane].held_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
-    return Held(at_ms, lanes, breaks_off=True) if able else None
+    able = any(tracks[lane].paused_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
+    return Paused(at_ms, lanes, breaks_off=True) if able else None
 
 
 def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:
     """Let paused lanes leave again."""
-    waiting = set(run.held()) & set(run.lanes(lanes))
+    waiting = set(run.paused()) & set(run.lanes(lanes))
     return Resumed(at_ms, resume_mark(run, at_ms, lanes), lanes) if waiting else None
 
 
@@ -210,7 +210,7 @@ def _back_for_another_lane(run: Run, at_ms: int, lane: int, place: int) -> int |
             continue
         track, until_ms = timeline.tracks[lane], at_ms
         index = track.index_at(at_ms)
-        if index >= 0 and track.held_ms is None and (found := track.pass_at(index)).laneline.own is not None:
+        if index >= 0 and track.paused_ms is None and (found := track.pass_at(index)).laneline.own is not None:
             until_ms = max(at_ms, track.sendoffs[found.first + found.count - 1])
         swim = last_swims(timeline, lane, until_ms, to_come=True)[place]
         home_ms = home_ms if swim is None else max(home_ms, swim.home_ms)
@@ -220,7 +220,7 @@ def _back_for_another_lane(run: Run, at_ms: int, lane: int, place: int) -> int |
 def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:
     """Let a lane follow another, from that lane's next send-off for which all are back, with enough notice."""
     track = run.timeline.tracks[leader]
-    if lane == leader or track.held_ms is not None:
+    if lane == leader or track.paused_ms is not None:
         return None
     first = due(track, at_ms + NOTICE_MS)
     for index in range(len(track.sendoffs) if first is None else first, len(track.sendoffs)):

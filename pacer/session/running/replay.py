@@ -19,7 +19,6 @@ from pacer.session.journal.entries import (
     CountChanged,
     Ended,
     Entry,
-    Held,
     IntervalChanged,
     LaneJoined,
     Lanes,
@@ -29,6 +28,7 @@ from pacer.session.journal.entries import (
     Matched,
     Missed,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -72,7 +72,7 @@ REOPEN_MS = 10 * MINUTE_MS  #: how long after its end a session can be resumed (
 
 #: The function that applies each kind of change to a run.
 _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
-    Held: pauses.hold,
+    Paused: pauses.pause,
     Stopped: pauses.stop,
     Resumed: pauses.resume,
     Moved: moves.move,
@@ -150,11 +150,11 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     later. If all are at a section's start, they leave on the next top or bottom.
     """
     plan = run.timeline.plan
-    held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
-    soonest = soonest_ms(run, at_ms, held, broken_off=False)
+    paused = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].paused_ms is not None]
+    soonest = soonest_ms(run, at_ms, paused, broken_off=False)
     mark = run.mark(soonest, plan.clock_ms)
-    targets = [target for lane in held if (target := pauses.resumption(run, lane, mark))]
-    if targets and not run.others(at_ms, dict.fromkeys(held)) and all(not at.ordinal for at, _ in targets):
+    targets = [target for lane in paused if (target := pauses.resumption(run, lane, mark))]
+    if targets and not run.others(at_ms, dict.fromkeys(paused)) and all(not at.ordinal for at, _ in targets):
         mark = run.mark(soonest, plan.starts_ms)
     return max(mark, min([leave_ms for _, leave_ms in targets], default=mark))
 

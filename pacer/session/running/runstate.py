@@ -39,9 +39,9 @@ class Run:
     by: Change | None = field(default=None, repr=False, compare=False)
     by_times: Timeline | None = field(default=None, repr=False, compare=False)
 
-    def held(self) -> tuple[int, ...]:
+    def paused(self) -> tuple[int, ...]:
         """Indexes of the paused lanes."""
-        return tuple(i for i, track in enumerate(self.timeline.tracks) if track.held_ms is not None)
+        return tuple(i for i, track in enumerate(self.timeline.tracks) if track.paused_ms is not None)
 
     def at_ms(self, boot_ms: int) -> int:
         """The session time of an instant on the clock by which the session was started."""
@@ -58,7 +58,7 @@ class Run:
         return [
             lane
             for lane, track in enumerate(self.timeline.tracks)
-            if lane not in lanes and (track.held_ms is not None or at_ms < track.end_ms)
+            if lane not in lanes and (track.paused_ms is not None or at_ms < track.end_ms)
         ]
 
     def mark(self, soonest_ms: int, step_ms: int) -> int:
@@ -101,7 +101,7 @@ def repeat_key(track: Track, index: int) -> RepeatKey:
 
 def now_of(track: Track, at_ms: int) -> int:
     """The instant that counts for the lane: for a paused lane, when it was paused."""
-    return at_ms if track.held_ms is None else min(at_ms, track.held_ms)
+    return at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)
 
 
 def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) -> TakeUp:
@@ -125,10 +125,10 @@ def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
     upcoming = index + 1
     if index >= 0:
         found = track.pass_at(index)
-        if found.laneline.own is not None and track.held_ms is None:
+        if found.laneline.own is not None and track.paused_ms is None:
             upcoming = found.first + found.count
     made = kept(track, upcoming)
-    made.held_ms = track.held_ms
+    made.paused_ms = track.paused_ms
     return made, still_to_come(run, lane, upcoming, now) or planned(track, upcoming)
 
 

@@ -21,7 +21,7 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
         if old is new:
             continue
         missed = _missed(will, lane, at_ms)
-        if old.held_ms is None or new.held_ms is not None:
+        if old.paused_ms is None or new.paused_ms is not None:
             missed -= _missed(was, lane, at_ms)
         if missed:
             made.append((lane, len(missed)))

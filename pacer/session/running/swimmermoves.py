@@ -50,7 +50,7 @@ def first_with_all(run: Run, lane: int, at_ms: int) -> int | None:
     lane is paused, or there is none.
     """
     track, swimmers = run.timeline.tracks[lane], len(run.timeline.squad.lanes[lane].swimmers)
-    if track.held_ms is not None:
+    if track.paused_ms is not None:
         return None
     for index in range(track.index_at(at_ms) + 1, len(track.sendoffs)):
         found = track.pass_at(index)
@@ -127,7 +127,7 @@ def join_lane(run: Run, entry: LaneJoined) -> Run:
     if at is None or leader.sendoffs[index] != entry.leave_ms:
         return run
     late = entry.breaks_off and not back_for(run, entry.lane, entry.at_ms, entry.leave_ms)
-    made = track if track.held_ms is not None else closed(track, entry.at_ms, cut=late)
+    made = track if track.paused_ms is not None else closed(track, entry.at_ms, cut=late)
     count = made.index_at(now_of(track, entry.at_ms)) + 1
     if late or not entry.breaks_off:
         made = stopped(made, count, entry.at_ms if late else entry.leave_ms)

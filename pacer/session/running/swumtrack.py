@@ -30,7 +30,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     if not any(behind) and (
         index not in track.closed
         and line.own is None
-        and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms)
+        and (track.paused_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.paused_ms)
     ):
         return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]  # everybody left, and nobody broke off
     leaves_by, done_by = track.bounds(index)
@@ -47,7 +47,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
 def kept(track: Track, count: int) -> Track:
     """The first `count` repeats of a lane that is not paused; the rest is open."""
     made = track.copy()
-    made.held_ms = None
+    made.paused_ms = None
     del made.sendoffs[count:], made.pass_of[count:]
     while made.passes and made.passes[-1].first >= count:
         made.passes.pop()
@@ -144,7 +144,7 @@ def without(track: Track, index: int, count: int) -> Track:
         if index_ >= behind:
             getattr(made, table)[index_ - count] = getattr(track, table)[index_]
     _end_anew(made, *range(index, len(made.sendoffs)))
-    made.held_ms = track.held_ms
+    made.paused_ms = track.paused_ms
     return made
 
 

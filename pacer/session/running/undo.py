@@ -19,18 +19,18 @@ from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import (
     Change,
     Ended,
-    Held,
     LaneJoined,
     LineLeftOut,
     LinePutIn,
     Moved,
+    Paused,
     Resumed,
     Stopped,
     TakenBack,
 )
 from pacer.session.running.addandskip import leave_out
 from pacer.session.running.instant import NOTICE_MS
-from pacer.session.running.pauses import hold, resume
+from pacer.session.running.pauses import pause, resume
 from pacer.session.running.runstate import (
     Position,
     RepeatKey,
@@ -85,14 +85,14 @@ def _with_clocks(run: Run, now: Run) -> Run:
 def paused_since_end(run: Run) -> Run:
     """An ended session as one that was paused instead: its swimmers have stopped at the wall since."""
     assert run.before is not None and run.ended_ms is not None, "it is ended"
-    paused = Held(run.ended_ms, None, breaks_off=True)
+    paused = Paused(run.ended_ms, None, breaks_off=True)
     return replace(run, ended_ms=None, stopped=run.before.stopped, by=paused)
 
 
 def paused_by_end(run: Run) -> tuple[int, ...]:
     """The lanes (indexes) that the end stopped: not those that were paused before it, or had swum everything."""
     assert run.before is not None, "it is ended"
-    return tuple(lane for lane in run.held() if run.before.timeline.tracks[lane].held_ms is None)
+    return tuple(lane for lane in run.paused() if run.before.timeline.tracks[lane].paused_ms is None)
 
 
 def to_reopen(run: Run, entry: TakenBack) -> tuple[Run, tuple[int, ...]]:
@@ -117,7 +117,7 @@ def _after_the_end(run: Run, entry: TakenBack) -> Run:
     assert run.ended_ms is not None, "it is ended"
     paused, lanes = to_reopen(run, entry)
     if entry.leave_ms is None:
-        return replace(paused, stopped=bool(paused.held()), by=Stopped(run.ended_ms))
+        return replace(paused, stopped=bool(paused.paused()), by=Stopped(run.ended_ms))
     resumed = Resumed(entry.at_ms, entry.leave_ms, lanes)
     return replace(resume(paused, resumed), before=paused, by=resumed)
 
@@ -129,7 +129,7 @@ def undone(changes: list[Change], entry: TakenBack) -> Change | None:
     """
     last = changes.pop() if changes else None
     if isinstance(last, Ended) and (entry.stopped or entry.leave_ms is not None):
-        changes.append(Held(last.at_ms, breaks_off=True))
+        changes.append(Paused(last.at_ms, breaks_off=True))
         if entry.leave_ms is not None:
             changes.append(Resumed(entry.at_ms, entry.leave_ms))
     return last
@@ -144,7 +144,7 @@ def is_over(run: Run, at_ms: int) -> bool:
         return False
     for lane in run.lanes(run.by.lanes):
         track = run.timeline.tracks[lane]
-        if run.before.timeline.tracks[lane].held_ms is None or at_ms >= track.end_ms:
+        if run.before.timeline.tracks[lane].paused_ms is None or at_ms >= track.end_ms:
             continue
         again = [leaves_ms for leaves_ms in track.sendoffs if leaves_ms >= run.by.leave_ms][1:2]
         if not again or at_ms < again[0]:
@@ -180,7 +180,7 @@ def _without_notice(now: Track, then: Track, at_ms: int) -> bool:
 def next_ms(track: Track, at_ms: int) -> int | None:
     """When a lane leaves next; None if it is paused or has nothing left."""
     index = track.index_at(at_ms) + 1
-    return track.sendoffs[index] if track.held_ms is None and index < len(track.sendoffs) else None
+    return track.sendoffs[index] if track.paused_ms is None and index < len(track.sendoffs) else None
 
 
 def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
@@ -236,18 +236,18 @@ def _rest_left_out(run: Run, before: Run, at_ms: int) -> Run:
 
 def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) -> Run:
     """`before`, but with everything that `lanes` have done since."""
-    waiting = [lane for lane in lanes if before.timeline.tracks[lane].held_ms is not None]
+    waiting = [lane for lane in lanes if before.timeline.tracks[lane].paused_ms is not None]
     tracks, entries = {}, {}
     for lane in lanes:
         past = run
         if lane in waiting:  # it was resumed and left: it is paused again from now
-            past = hold(run, Held(entry.at_ms, (lane,), _broke_off(before, lane)))
+            past = pause(run, Paused(entry.at_ms, (lane,), _broke_off(before, lane)))
         tracks[lane], _ = as_planned(past, lane, entry.at_ms)
-        tracks[lane].held_ms = None
+        tracks[lane].paused_ms = None
         _count_as(before.timeline.tracks[lane], tracks[lane])
         if at := _goes_on(before, lane, tracks[lane], entry, rests=isinstance(run.by, LaneJoined | Moved)):
             entries[lane] = at
-            tracks[lane].held_ms = entry.at_ms if lane in waiting else None
+            tracks[lane].paused_ms = entry.at_ms if lane in waiting else None
     together = None if not waiting else False
     return laid(before, tracks, entries, entry.at_ms, together=together)
 
@@ -267,7 +267,7 @@ def _broke_off(run: Run, lane: int) -> bool:
     """Whether a paused lane was told to break off when it was paused."""
     change: Run | None = run
     while change is not None and change.by is not None:
-        if isinstance(change.by, Held) and lane in run.lanes(change.by.lanes):
+        if isinstance(change.by, Paused) and lane in run.lanes(change.by.lanes):
             return change.by.breaks_off
         if isinstance(change.by, Stopped):
             return True

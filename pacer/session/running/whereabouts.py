@@ -47,7 +47,7 @@ def sides(track: Track, span: int, behind: Sequence[Mapping[int, int]] | None = 
     if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):
         return Sides([frozenset()] * len(behind), [{}] * len(behind))
     every = range(len(behind))
-    alike = track.held_ms is None and not track.closed
+    alike = track.paused_ms is None and not track.closed
     alike = alike and all(len(found.laneline.bases) >= len(every) for found in track.passes)
     far, made, last = [False for _ in every], [set[int]() for _ in every], [-1 for _ in every]
     back: list[dict[int, int]] = [{} for _ in every]
@@ -137,7 +137,7 @@ class LastSwim(NamedTuple):
 def crew(timeline: Timeline, lane: int, at_ms: int) -> int:
     """How many swimmers a lane has at `at_ms`: its own, and those moved elsewhere since it left last, who swim home."""
     track, here = timeline.tracks[lane], len(timeline.squad.lanes[lane].swimmers)
-    index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+    index = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
     return here if index < 0 else max(here, len(track.pass_at(index).laneline.bases))
 
 
@@ -151,7 +151,7 @@ def last_swims(
     """
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
-    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after the pause
+    newest_ms = at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)  # nobody leaves after the pause
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
     behinds = lates(track)
@@ -190,7 +190,7 @@ def _gathered(timeline: Timeline, lane: int, swims: list[LastSwim | None], at_ms
     walls, those at the far one swim back.
     """
     track, span = timeline.tracks[lane], span_of(timeline)
-    top = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+    top = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
     here = len(track.pass_at(top).laneline.bases) if top >= 0 else 0
     walls = {swim is not None and swim.at_far(span) for swim in swims[:here]}
     since, swimmers = track.gathers.get(top, (at_ms, len(timeline.squad.lanes[lane].swimmers)))
@@ -275,7 +275,7 @@ def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_c
     spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, track.cuts
     spacing_ms = min([spacing_ms, *(found.laneline.spacing_ms for found in track.passes)])  # sets may have their own
     swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
-    if broken_off or not to_come or track.held_ms is not None:
+    if broken_off or not to_come or track.paused_ms is not None:
         swims = _gathered(timeline, lane, swims, at_ms)
     broken_off = broken_off or any(swim is not None and swim.back_from is not None for swim in swims)
     return max(

@@ -78,5 +78,5 @@ def recovered(
         entry,
         rebooted,
         not certain and not rebooted and differ_ms > DOUBT_MS,
-        over=not run.held() and at_ms > run.timeline.end_ms + OVER_MS,
+        over=not run.paused() and at_ms > run.timeline.end_ms + OVER_MS,
     )

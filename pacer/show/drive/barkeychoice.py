@@ -23,7 +23,7 @@ LABELS = {
     "take back": (tr("Undo"),),
     "change": (tr("Change"),),
     "record": (tr("Times, notes"),),
-    "hold": (tr("Pause"),),
+    "pause": (tr("Pause"),),
     "resume": (tr("Resume"),),
     "next": (tr("Next"),),
     "pool": (tr("Pool"),),
@@ -107,7 +107,7 @@ class Moment:
     over: bool = False  # ended
     reopens: bool = False  # and can still be resumed
     run_out: bool = False  # the last touch has been
-    held: bool = False  # some of the lanes meant are paused
+    paused: bool = False  # some of the lanes meant are paused
     going: bool = False  # some are not paused and have still to swim
     stopped: bool = False  # by stop all
     view: str = "pool"  # or lane, or dial
@@ -126,9 +126,9 @@ def _leads(moment: Moment) -> tuple[Key, ...]:
 
     They are always in the same place and no other key is ever there, so that a press out of habit ends nothing.
     """
-    hold, resume = (Key(name, held=True, whom=moment.whom) for name in ("hold", "resume"))
-    room = hold.label, resume.label
-    return hold._replace(room=room), resume._replace(room=room)
+    pause, resume = (Key(name, held=True, whom=moment.whom) for name in ("pause", "resume"))
+    room = pause.label, resume.label
+    return pause._replace(room=room), resume._replace(room=room)
 
 
 def _views(moment: Moment) -> tuple[Key, ...]:
@@ -166,8 +166,8 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, screens, cautions)
     if moment.stopped:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
-    hold, resume = _leads(moment)
-    first = resume if moment.held and not moment.going else hold
+    pause, resume = _leads(moment)
+    first = resume if moment.paused and not moment.going else pause
     # `Next repeat`; with a single lane `Next`: Pause names no lanes then, and seven inches have no room for more.
     following = Key("next", held=True, whom=moment.whom and tr("repeat"))
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)

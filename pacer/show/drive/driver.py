@@ -127,7 +127,7 @@ class Driver(SessionStart, Ending):
     def running(self) -> bool:
         """Whether a start is set and the session has neither been ended nor reached its last touch."""
         at_ms = self.at_ms()
-        return at_ms is not None and not self.ended and (at_ms < self.run.timeline.end_ms or bool(self.run.held()))
+        return at_ms is not None and not self.ended and (at_ms < self.run.timeline.end_ms or bool(self.run.paused()))
 
     # -- what an action would do -------------------------------------------------------------------
 
@@ -188,12 +188,12 @@ class Driver(SessionStart, Ending):
             self._asked = run, seen, replace(run, by_times=seen.timeline)
         return self._asked[2]
 
-    def hold(self, lanes: Lanes = None) -> Proposal:
+    def pause(self, lanes: Lanes = None) -> Proposal:
         """Pause the lanes from now on."""
         from pacer.show.wording.pressedtext import held_ways  # not needed for the first picture
 
         return self._offer_in_words(
-            lambda run, at_ms: presses.hold(run, at_ms, lanes),
+            lambda run, at_ms: presses.pause(run, at_ms, lanes),
             held_ways,
             tr("nothing left to pause"),
             tr("nothing"),

@@ -62,4 +62,4 @@ def _at_the_wall(seen: Run, lane: int, at_ms: int) -> bool:
     """Whether a lane is paused or told to stop at the wall: it has nobody to catch until it leaves again."""
     timeline = seen.timeline
     stopping = any(since <= at_ms < until for since, until in stops(timeline, lane))
-    return stopping or timeline.tracks[lane].held_ms is not None
+    return stopping or timeline.tracks[lane].paused_ms is not None

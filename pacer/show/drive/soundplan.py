@@ -60,7 +60,7 @@ def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:
         count = 1 if part.laneline.own is not None else part.count
         for index in range(part.first, part.first + count):
             at_ms = track.sendoffs[index]
-            if track.held_ms is not None and at_ms >= track.held_ms:
+            if track.paused_ms is not None and at_ms >= track.paused_ms:
                 return
             yield at_ms, index
 
@@ -68,4 +68,4 @@ def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:
 def _leaves_at(track: Track, at_ms: int) -> bool:
     place = bisect_left(track.sendoffs, at_ms)
     there = place < len(track.sendoffs) and track.sendoffs[place] == at_ms
-    return there and (track.held_ms is None or at_ms < track.held_ms)
+    return there and (track.paused_ms is None or at_ms < track.paused_ms)

@@ -67,7 +67,7 @@ def strip_figure(plan: Plan, on_wall: Sequence[Lane], bars: Sequence[Bar], groun
 
 def _bars(timeline: Timeline, row: int, until: int) -> Iterator[Bar]:
     track, low, high = timeline.tracks[row], row + BAR[0], row + BAR[1]
-    ended = bool(track.closed) or track.held_ms is not None or until != NEVER
+    ended = bool(track.closed) or track.paused_ms is not None or until != NEVER
     stretches: dict[tuple[int, int], list[tuple[str, int, int, str]]] = {}
     for found in track.passes:
         line = found.laneline

@@ -18,7 +18,7 @@ PADDING_MM = 1.5  #: between a key's edge and its name
 FOCUS_MM = 0.8  #: width of the ring around the key or tile that a keyboard would press
 
 #: From left to right; keys not named here keep the order of `keys_for`.
-PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
+PLACES = ("begin", "top", "time", "earlier", "later", "resume", "pause", "lanes", "next", "change", "record")
 
 
 def key_mm(width: float, height: float, px_per_mm: float) -> float:

@@ -44,7 +44,7 @@ STATE_COLOURS = MappingProxyType(
         "rest": rgb("#E69F00"),
         "talk": rgb("#F4F7FA"),
         "stop": rgb("#FF6A59"),
-        "held": rgb("#EBA9CF"),
+        "paused": rgb("#EBA9CF"),
         "done": rgb("#8A9AA0"),
         "wait": rgb("#CCDDC8"),
     }

@@ -26,7 +26,7 @@ _BEFORE_MS = -(10**12)  #: an instant before every lead-in
 _tuple = tuple.__new__  #: a named tuple without the cost of its constructor
 
 _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RESTING: "rest",
-          State.CHANGEOVER: TALK, State.HELD: "held", State.DONE: "done"}  # fmt: skip
+          State.CHANGEOVER: TALK, State.PAUSED: "paused", State.DONE: "done"}  # fmt: skip
 
 
 class BandReader:
@@ -55,9 +55,9 @@ class BandReader:
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = LanePaths(timeline, lane)
         self.stops, self.backs = stops(timeline, lane), swim_backs(timeline, lane)
-        held_ms = self.track.held_ms  # if the lane is paused: when the last of those under way is home
-        swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
-        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=held_ms or 0)
+        paused_ms = self.track.paused_ms  # if the lane is paused: when the last of those under way is home
+        swims = () if paused_ms is None else last_swims(timeline, lane, paused_ms)
+        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=paused_ms or 0)
         self.texts: dict[tuple, BandText] = {}
         self.phases: dict[int, tuple[list[int], list[BandCard]]] = {}
         self.phase_ms = 0
@@ -80,12 +80,12 @@ class BandReader:
     def _places(self, index: int, at_ms: int, run: Run) -> tuple[float, ...]:
         if run.begun is None or run.ended_ms is not None:
             return self.ways.homes
-        held_ms = self.track.held_ms
-        return self.ways.seen(index if held_ms is None else self.track.index_at(min(at_ms, held_ms)), at_ms)
+        paused_ms = self.track.paused_ms
+        return self.ways.seen(index if paused_ms is None else self.track.index_at(min(at_ms, paused_ms)), at_ms)
 
     def card(self, at_ms: int, run: Run, phase_ms: int, index: int) -> BandCard:
         """What the band says at `at_ms` and for a while after it; `index` is the send-off before it (-1: none)."""
-        if run.begun is None or run.ended_ms is not None or self.track.held_ms is not None:
+        if run.begun is None or run.ended_ms is not None or self.track.paused_ms is not None:
             return self._still(at_ms, run, phase_ms)
         if phase_ms != self.phase_ms:
             self.phase_ms = phase_ms
@@ -96,7 +96,7 @@ class BandReader:
     def _still(self, at_ms: int, run: Run, phase_ms: int) -> BandCard:
         """The band of a lane that does not run: before the session, after it, or paused."""
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
-        if found.state is State.HELD:
+        if found.state is State.PAUSED:
             found = self._swimming_in(found, at_ms)
         text = self._text(found, phase_ms, run, at_ms)
         if run.begun is None or run.ended_ms is not None:
@@ -124,10 +124,10 @@ class BandReader:
         found: set[int] = set()
         if run.begun is None:
             return found
-        if run.ended_ms is not None or track.held_ms is not None:
-            found |= {run.ended_ms or 0, track.held_ms or 0, self.home_ms, track.end_ms, *track.cuts.values()}
+        if run.ended_ms is not None or track.paused_ms is not None:
+            found |= {run.ended_ms or 0, track.paused_ms or 0, self.home_ms, track.end_ms, *track.cuts.values()}
             found |= {at for window in (*self.stops, *self.backs) for at in window}
-            index = first if track.held_ms is None else track.index_at(min(from_ms, track.held_ms))
+            index = first if track.paused_ms is None else track.index_at(min(from_ms, track.paused_ms))
             if index >= 0:
                 times = track.pass_at(index).laneline.times(track.repeat_in_line(index), 0)
                 found |= {sendoffs[index] + time for time in times}
@@ -186,8 +186,8 @@ class BandReader:
             and any(since <= at_ms < until for since, until in self.stops)
         ):
             name = STOP
-        behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
-        finish = name == "held" and at_ms < self.home_ms
+        behind = 0 if name == "paused" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
+        finish = name == "paused" and at_ms < self.home_ms
         back = name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.backs)
         key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, finish, back, run.ended_ms)
         text = self.texts.get(key)
@@ -210,18 +210,18 @@ class BandReader:
         back: bool,
     ) -> BandText:
         track = self.track
-        held = name == "held"
-        swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
-        shown = index if swimming else index + 1 if held else upcoming
+        paused = name == "paused"
+        swimming = name in ("swim", "go") or (paused and upcoming == index >= 0)
+        shown = index if swimming else index + 1 if paused else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
         if name == "done" and shown < 0 and track.sendoffs:  # the session was ended before the lane left
             shown = 0
         clock = (
             clock_reading(track.sendoffs[upcoming], phase_ms)
-            if upcoming >= 0 and name not in ("done", WAIT, "held")
+            if upcoming >= 0 and name not in ("done", WAIT, "paused")
             else ""
         )
-        label = say("finish" if finish else "waits short") if held else say("leaves at") if clock else ""
+        label = say("finish" if finish else "waits short") if paused else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         told = (say("swim back"), say("swim back short")) if back else ()
         if shown < 0 or name == "done":
@@ -294,8 +294,8 @@ class BandReader:
             clock,
             label,
             shown,
-            -1 if held else upcoming,
-            swimming and not held and (found.section, line.number) not in self.hazards,
+            -1 if paused else upcoming,
+            swimming and not paused and (found.section, line.number) not in self.hazards,
             name_words(swum.works[present]),
             told or self._tight_words(shown, index, behind),
         )

@@ -88,7 +88,7 @@ def lane_changes(reader: BandReader, run: Run, from_ms: int, until_ms: int) -> s
 def _leaves(reader: BandReader, text: BandText) -> list[int]:
     """When each swimmer leaves: on the repeat that the lane is leaving on, else on the next."""
     index = text.index if text.state == "go" else text.upcoming
-    if index < 0 or text.state in ("held", "done", WAIT):
+    if index < 0 or text.state in ("paused", "done", WAIT):
         return []
     return _leaves_on(reader, index)
 
@@ -110,7 +110,7 @@ def _hero(
             label = say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
             return say("go"), None, "word", label, None
         return "", leaves[waits[0]], "down", say("next in", who=nth(waits[0])), None
-    if state == "held":
+    if state == "paused":
         finish = text.leave_label == say("finish")
         return text.word, None, "word", text.leave_label if finish else say("waits"), None
     if state in ("done", WAIT):

@@ -10,7 +10,7 @@ STOP = "stop"  #: a lane that stops at the wall, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
 SHAPES = {"ready": "poised", "go": "arrow", "swim": "wave", "rest": "head", TALK: "bubble", STOP: "wall",
-    "held": "pause",
+    "paused": "pause",
           "done": "tick", WAIT: "dots"}  # fmt: skip
 
 

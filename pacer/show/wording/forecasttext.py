@@ -260,13 +260,13 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
         where, leaves_ms = leaves(told, lane)
         when_told = every or bool(where) or not lane.leaves_as_before
         fate = _Fate(
-            told.run.timeline.tracks[lane.lane].held_ms is not None,
+            told.run.timeline.tracks[lane.lane].paused_ms is not None,
             lane.stops,
             when_told,
             where,
             leaves_ms if when_told else None,
             lane.distance,
-            ends_ms if abs(ends_ms) >= SECOND_MS and told.run.timeline.tracks[lane.lane].held_ms is None else 0,
+            ends_ms if abs(ends_ms) >= SECOND_MS and told.run.timeline.tracks[lane.lane].paused_ms is None else 0,
         )
         if fate.tells:
             alike.setdefault(fate, []).append(lane.lane)

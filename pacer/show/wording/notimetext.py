@@ -34,7 +34,7 @@ def lost(told: Outlook) -> list[str]:
     kinds: dict[str, list[int]] = {}
     for lane in told.lanes:
         was, will = (run.timeline.tracks[lane.lane] for run in (before, told.run))
-        if will.held_ms is None and (gone := _gone(was, will, entry.at_ms, told.run.timeline.plan)):
+        if will.paused_ms is None and (gone := _gone(was, will, entry.at_ms, told.run.timeline.plan)):
             kinds.setdefault(", ".join(gone), []).append(lane.lane)
     if len(kinds) > MOST:
         every = sorted({lane for lanes in kinds.values() for lane in lanes})
@@ -84,7 +84,7 @@ def _parted(told: Outlook) -> list[str]:
 def _next_leaves(track: Track, at_ms: int) -> tuple[int, ...]:
     """When a lane still leaves in the section in which it leaves next; nothing if it is paused."""
     first = track.index_at(at_ms) + 1
-    if track.held_ms is not None or first >= len(track.sendoffs):
+    if track.paused_ms is not None or first >= len(track.sendoffs):
         return ()
     section = track.pass_at(first).section
     ahead = range(first, len(track.sendoffs))

@@ -70,7 +70,7 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     """When the resumed lanes leave, on what, what is not swum again, who waits longer, when all are out."""
     after, entry = told.run, told.entry
     assert isinstance(entry, Resumed)
-    waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
+    waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.paused()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     far = "".join(f"; {each}" for each in metres_of(told))
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
@@ -128,7 +128,7 @@ def _later_than_without(told: Outlook, before: Run, lanes: list[int]) -> str:
     for lane in lanes:
         was, will = (run.timeline.tracks[lane] for run in (before, told.run))
         old, new = (bisect_right(track.sendoffs, entry.at_ms) for track in (was, will))
-        if was.held_ms is None and old < len(was.sendoffs) and new < len(will.sendoffs):
+        if was.paused_ms is None and old < len(was.sendoffs) and new < len(will.sendoffs):
             late_ms.add(will.sendoffs[new] - was.sendoffs[old])
     if max(late_ms) < SECOND_MS or any(lane.longer_ms for lane in told.lanes):  # a longer wait is said apart
         return ""
@@ -195,7 +195,7 @@ def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry
     on = [lane for lane in paused_by_end(ended) if lane not in lanes]
     if entry.leave_ms is None:
         on, paused = ([], paused) if entry.stopped else (list(paused_by_end(ended)), ended.before)
-    stay = list(paused.held()) if entry.leave_ms is None else [lane for lane in paused.held() if lane not in lanes]
+    stay = list(paused.paused()) if entry.leave_ms is None else [lane for lane in paused.paused() if lane not in lanes]
     stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
     swims = tr_n("{lanes} swims on", "{lanes} swim on", len(on), lanes=named(ended, on)) if on else ""
     resumes = tr("resumes the session")

@@ -22,7 +22,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
                 tr("The last swimmer finished {ago} ago. Resume the session or end it.", ago=ago),
             ),
         )
-    held = run.held()
+    paused = run.paused()
     now = (
         tr("When pacer opened, the session had not started.")
         if at_ms < 0
@@ -37,7 +37,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     told = [
         tr("pacer was interrupted during this session."),
         now,
-        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(held))] if held else []),
+        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(paused))] if paused else []),
         tr("Resume as if it had never stopped?"),
     ]
     words = [(tr("{title} is running", title=title), " ".join(told))]

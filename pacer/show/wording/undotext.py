@@ -12,7 +12,7 @@ from pacer.show.wording.timereadings import finish_reading
 
 #: Changes, named as on the keys that make them.
 _CALLED = {
-    j.Held: tr("pause"),
+    j.Paused: tr("pause"),
     j.Stopped: tr("stop all"),
     j.Resumed: tr("resume"),
     j.LeftLate: tr("delayed send-off"),
@@ -43,7 +43,7 @@ class Undoing(NamedTuple):
 
         Undo, what and whose; the lanes are left out only on a key in their own lane.
 
-        >>> Undoing(j.Held(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
+        >>> Undoing(j.Paused(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
         ('Undo pause, lane 2', 'Undo pause', 'Undo, lane 2', 'Undo')
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1

@@ -14,7 +14,7 @@ WORDS = {
     "swim": tr("SWIM"),
     "rest": tr("REST"),
     "talk": tr("LISTEN"),
-    "held": tr("PAUSED"),
+    "paused": tr("PAUSED"),
     "done": tr("DONE"),
     "wait": tr("WAIT"),
     "stop": tr("STOP"),

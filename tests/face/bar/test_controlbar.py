@@ -7,7 +7,7 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar.barmessage import HINT
-from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Moved, Paused, Resumed, Stopped, Unit
 from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
@@ -100,7 +100,7 @@ def test_it_says_beside_the_finger_what_it_will_do_and_does_that(deck):
 def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, size, dpi):
     deck = deck(size, dpi)
     deck.begin(20_300)
-    touch = deck.finger(*deck.middle("hold"))
+    touch = deck.finger(*deck.middle("pause"))
     deck.go(500)
     two_rows = deck.bar.answer.height >= lines_height(2, deck.bar.cap) and size != (1024, 600)  # there too narrow
     assert deck.bar.says.startswith("all lanes stop")
@@ -136,11 +136,11 @@ def test_what_cannot_be_done_is_said_and_never_fills(deck):
 def test_two_fingers_press_one_key(deck):
     deck = deck()
     deck.begin(20_000)
-    first, second = deck.finger(*deck.middle("hold")), deck.finger(*deck.middle("next"))
+    first, second = deck.finger(*deck.middle("pause")), deck.finger(*deck.middle("next"))
     deck.go(600)
     second.touch_up()
     first.touch_up()
-    assert kinds(deck) == [Begun, Held]
+    assert kinds(deck) == [Begun, Paused]
 
 
 def test_a_line_on_and_back_and_a_repeat_again_from_the_changes(deck):
@@ -165,19 +165,19 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     deck.begin(30_000)
     deck.shell.fill(1)
     deck.frame()
-    assert deck.press("hold").startswith("lane 5 stops at the wall and pauses")
-    assert deck.driver.run.held() == (1,)
-    assert "resume" in deck.names() and "hold" not in deck.names()
+    assert deck.press("pause").startswith("lane 5 stops at the wall and pauses")
+    assert deck.driver.run.paused() == (1,)
+    assert "resume" in deck.names() and "pause" not in deck.names()
     deck.shell.fill(0)
     deck.frame()
-    assert "hold" in deck.names()
+    assert "pause" in deck.names()
     deck.press("pool", 60)
     deck.frame()
-    assert "hold" in deck.names() and "resume" not in deck.names(), "the other lanes can be held with one press"
-    deck.press("hold")
+    assert "pause" in deck.names() and "resume" not in deck.names(), "the other lanes can be held with one press"
+    deck.press("pause")
     deck.frame()
-    assert len(deck.driver.run.held()) == 3
-    assert "resume" in deck.names() and "hold" not in deck.names()
+    assert len(deck.driver.run.paused()) == 3
+    assert "resume" in deck.names() and "pause" not in deck.names()
     deck.shell.fill(1)
     deck.frame()
     assert deck.press("resume").startswith("lane 5 leaves :")
@@ -228,7 +228,7 @@ def test_stop_all_acts_after_half_a_second_without_being_let_go(deck):
     deck.go(3_000)
     touch.touch_up()
     assert kinds(deck) == [Begun, Stopped]
-    assert len(deck.driver.run.held()) == 3
+    assert len(deck.driver.run.paused()) == 3
 
 
 def test_stop_all_anywhere_on_its_bar_and_nowhere_else(deck):
@@ -267,7 +267,7 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     assert screen.clock == ":31"
     deck.press("lanes", 60)
     deck.frame()
-    assert screen.parent is None and len(deck.driver.run.held()) == 3
+    assert screen.parent is None and len(deck.driver.run.paused()) == 3
     deck.press("stop", 600)
     deck.frame()
     assert screen.parent is deck.shell
@@ -312,7 +312,7 @@ def test_the_lock_opens_by_its_gesture(deck, size, dpi):
     deck.press("lock", 60)
     assert deck.bar.locked and deck.names() == ["stop"]
     deck.open_lock()
-    assert not deck.bar.locked and "hold" in deck.names()
+    assert not deck.bar.locked and "pause" in deck.names()
 
 
 def test_stop_all_pressed_too_shortly_says_so(deck):
@@ -502,7 +502,7 @@ def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
 def test_what_it_says_fits_beside_every_key(deck, size, dpi):
     deck = deck(size, dpi, lanes=10)
     deck.begin(250_000)
-    for name in ("hold", "next", "take back", "end"):
+    for name in ("pause", "next", "take back", "end"):
         touch = deck.finger(*deck.middle(name))
         deck.go(100)
         answer = deck.bar.answer
@@ -560,7 +560,7 @@ def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
 def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, page):
     deck = deck(size, dpi)
     deck.press("begin")
-    assert "hold" in deck.names() and not {"begin", "top", "time"} & set(deck.names())
+    assert "pause" in deck.names() and not {"begin", "top", "time"} & set(deck.names())
     deck.bar.show_page(page)
     before = deck.bar.placed()
     deck.skip_to(-40)

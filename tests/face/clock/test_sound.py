@@ -95,7 +95,7 @@ def test_a_hold_takes_back_what_was_to_sound():
     deck = Deck()
     deck.go_to(206_800)
     assert deck.player.started[-1][0] == COUNTDOWNS[-1].name
-    deck.driver.do(deck.driver.hold())
+    deck.driver.do(deck.driver.pause())
     deck.go_to(207_000)
     assert deck.player.stopped == [deck.player.started[-1]]
 

@@ -12,7 +12,6 @@ from pacer.face.tiles.longpressboard import TRACK_MM
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,
-    Held,
     IntervalChanged,
     LaneJoined,
     LeftLate,
@@ -21,6 +20,7 @@ from pacer.session.journal.entries import (
     Matched,
     Missed,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -39,7 +39,8 @@ from tests.session.pages import TWO_LANES, session
 
 
 @pytest.mark.parametrize(
-    ("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged)]
+    ("name", "kind"),
+    [("pause", Paused), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged)],
 )
 def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     deck = deck()
@@ -69,19 +70,19 @@ def test_after_a_pause_of_all_and_one_lane_resumed_one_key_resumes_the_others(de
     deck.press("change", 60)
     assert "resume" not in [each.name for each in deck.shell.sheet.body.tiles], "nobody is paused"
     on_sheet(deck, "close")
-    deck.press("hold", 600)
+    deck.press("pause", 600)
     deck.go(5_000)
     hand(deck, 1)
     on_sheet(deck, "resume", 600)
     on_sheet(deck, "close")
-    assert deck.driver.run.held() == (0, 2)
+    assert deck.driver.run.paused() == (0, 2)
     deck.go(1_000)
     deck.press("change", 60)
     deck.settle()
     (said,) = (words.fitted.lines for each, words in deck.shell.sheet.body.words if each.name == "resume")
     assert " ".join(said) == "Resume all"
     assert "leave" in on_sheet(deck, "resume", 600)
-    assert deck.driver.run.held() == () and deck.driver.journal[-1].lanes is None
+    assert deck.driver.run.paused() == () and deck.driver.journal[-1].lanes is None
 
 
 def test_too_short_a_press_changes_nothing(deck):
@@ -153,7 +154,7 @@ def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
     deck.begin(20_000)
     hand(deck, 1)
     hand(deck, 2)
-    assert on_sheet(deck, "hold", 500).startswith("lane 6 stops at the wall and pauses")
+    assert on_sheet(deck, "pause", 500).startswith("lane 6 stops at the wall and pauses")
     assert "lanes 4, 5 stop at the wall" in deck.press("next")
     assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
 
@@ -162,7 +163,7 @@ def test_what_was_told_of_one_lane_does_not_stand_over_another(deck):
     deck = deck()
     deck.begin(20_000)
     hand(deck, 1)
-    on_sheet(deck, "hold", 500)
+    on_sheet(deck, "pause", 500)
     leaves = deck.shell.deck.deck
     assert leaves.note()[0][0].startswith("done: lane 5 stops at the wall and pauses") and leaves.note()[1]
     hand(deck, 2)
@@ -272,7 +273,7 @@ def test_a_lane_goes_with_another(deck):
 def test_a_lane_cannot_join_a_paused_one_and_that_is_said(deck):
     deck = deck()
     deck.begin(20_000)
-    deck.driver.do(deck.driver.hold((2,)))
+    deck.driver.do(deck.driver.pause((2,)))
     hand(deck, 0)
     on_sheet(deck, "with")
     assert deck.shell.deck.deck.leaf.ask("with 2").ways == ("lane 6 is paused: resume it first",)
@@ -555,7 +556,7 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     deck = deck()
     deck.begin(20_000)
     hand(deck, 1)
-    on_sheet(deck, "hold", 500)
+    on_sheet(deck, "pause", 500)
     on_sheet(deck, "close")
     deck.go(1_000)
     x, y = tag(deck, "take back")
@@ -566,12 +567,12 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     deck.go(100)
     touch.touch_up()
     deck.frame(20)
-    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – hold down")
+    assert kinds(deck) == [Begun, Paused] and tags.change.ways[0].endswith(" – hold down")
     touch = deck.finger(*tag(deck, "take back"))
     deck.go(500)
     touch.touch_up()
     deck.frame(20)
-    assert kinds(deck) == [Begun, Held, TakenBack]
+    assert kinds(deck) == [Begun, Paused, TakenBack]
 
 
 def test_beside_a_sheet_the_lanes_keep_their_numbers_between_sections(deck):

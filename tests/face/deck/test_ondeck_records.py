@@ -628,7 +628,7 @@ def test_a_word_is_written_and_its_keys_steer_nothing(deck):
     assert isinstance(deck.driver.journal[-1], Noted) and deck.driver.journal[-1].text == "5 swam well"
     assert deck.shell.sheet.field is None
     deck.key(32, " ")
-    assert kinds(deck)[-1].__name__ == "Held", "and afterwards it does again"
+    assert kinds(deck)[-1].__name__ == "Paused", "and afterwards it does again"
 
 
 def test_the_keyboard_is_let_go_when_the_sheet_goes(deck):
@@ -738,7 +738,7 @@ def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):
     deck.key(13)
     assert deck.driver.journal[-1].text == "5 hips" and deck.shell.sheet.field is None
     deck.key(32, " ")
-    assert kinds(deck)[-1].__name__ == "Held", "and afterwards it does again"
+    assert kinds(deck)[-1].__name__ == "Paused", "and afterwards it does again"
 
 
 def test_the_marks_are_the_coachs_own_and_are_kept(deck, folder):

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.session.journal.entries import Held
+from pacer.session.journal.entries import Paused
 from pacer.session.journal.recordentries import Touched
 from pacer.show.drive.pressproposal import Proposal
 from tests.face.deck.sheet import water
@@ -81,7 +81,7 @@ def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dp
 @pytest.mark.parametrize("lanes", [3, 4, 6, 10])
 def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
     deck = ready(deck, size, dpi, lanes)
-    deck.shell.act("hold", deck.shell.ask("hold"))
+    deck.shell.act("pause", deck.shell.ask("pause"))
     (box,) = seen(deck)
     assert box.height >= 15 * dpi / 25.4 - 1 and box.width >= 15 * dpi / 25.4 - 1
     deck.shell.choose_lane(0)
@@ -98,7 +98,7 @@ def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
 def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(deck, size, dpi, lanes):
     deck = ready(deck, size, dpi, lanes)
     for lane in (0, 1):
-        entry = Held(deck.driver.at_ms(), (lane,))  # nobody is told to stop: that would be seen beside the key
+        entry = Paused(deck.driver.at_ms(), (lane,))  # nobody is told to stop: that would be seen beside the key
         deck.driver.append(entry)
         deck.shell.deck.changed(Proposal(entry, ("lane pauses",)))
         (box,) = seen(deck)
@@ -123,7 +123,7 @@ def test_what_can_be_taken_back_is_gone_with_the_next_time_and_with_whatever_is_
     deck = ready(deck, (1280, 800), 149.5, 4)
 
     def hold(lane):
-        proposal = deck.driver.hold((lane,))
+        proposal = deck.driver.pause((lane,))
         deck.driver.do(proposal)
         deck.shell.deck.changed(proposal)
         deck.frame(20)
@@ -204,7 +204,7 @@ def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
         deck.shell.touched_ms = deck.now_ms
         deck.shell.deck.arrival(0)
     else:
-        deck.shell.act("hold", deck.shell.ask("hold"))
+        deck.shell.act("pause", deck.shell.ask("pause"))
     (box,) = seen(deck)
     if what == "change":
         tags = deck.shell.on_deck.tags
@@ -238,7 +238,7 @@ def test_what_can_be_taken_back_covers_no_row_of_a_view_without_lanes(deck, size
 def test_stop_at_wall_is_not_covered_by_the_key_that_takes_it_back(deck, size, dpi):
     deck = ready(deck, size, dpi, 5)
     deck.shell.take_in_hand(1)
-    deck.shell.act("hold", deck.shell.ask("hold", (1,)))
+    deck.shell.act("pause", deck.shell.ask("pause", (1,)))
     deck.shell.take_in_hand(None)
     seen(deck)
     assert deck.shell.view.face.bands[1].text.state == "stop"
@@ -250,7 +250,7 @@ def test_stop_at_wall_is_not_covered_by_the_key_that_takes_it_back(deck, size, d
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_stop_at_wall_is_said_in_every_lane_beside_the_key_that_undoes_a_pause_of_all(deck, size, dpi):
     deck = ready(deck, size, dpi, 6)
-    deck.shell.act("hold", deck.shell.ask("hold"))
+    deck.shell.act("pause", deck.shell.ask("pause"))
     seen(deck)
     told = [[said(piece) for piece in band.drawn()] for band in deck.shell.view.face.bands]
     assert all("STOP" in words for words in told), "on the deck"

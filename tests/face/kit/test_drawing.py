@@ -134,9 +134,9 @@ def contrasts(widget, image):
 
 #: Every state in every colour at two sizes; at the others those that have grounds of their own, few lanes and many.
 EVERY_STATE = [
-    (lanes, moment) for lanes in (3, 10) for moment in ("talk", "ready", "go", "swim", "rest", "held", "done")
+    (lanes, moment) for lanes in (3, 10) for moment in ("talk", "ready", "go", "swim", "rest", "paused", "done")
 ]
-SOME_STATES = [(3, "talk"), (3, "held"), (10, "ready"), (10, "go"), (10, "swim")]
+SOME_STATES = [(3, "talk"), (3, "paused"), (10, "ready"), (10, "go"), (10, "swim")]
 
 
 @pytest.mark.parametrize("theme", ["dark", "bright"])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.session.journal.entries import Held, Stopped
+from pacer.session.journal.entries import Paused, Stopped
 from pacer.session.journal.recordentries import Touched
 
 SIZES = ((1280, 800), (800, 1280), (1024, 600))
@@ -58,7 +58,7 @@ def test_the_keys_go_and_the_view_takes_their_room(deck, size, lanes, mode):
     assert made.shell.shown == mode and view.y == made.bar.top
     if mode == "dial" and size[0] < size[1]:
         left_alone(made)
-        assert "hold" in made.names() and view.y == made.bar.top, "it would be no larger"
+        assert "pause" in made.names() and view.y == made.bar.top, "it would be no larger"
         return
     small = view.face.boxes.word.height if mode == "lane" else view.face.boxes.radius
     left_alone(made)
@@ -72,7 +72,7 @@ def test_the_keys_go_and_the_view_takes_their_room(deck, size, lanes, mode):
         for ink in piece.ink:
             assert ink.x >= made.bar.right or ink.y >= made.bar.top, (piece.name, ink, made.bar.size)
     made.tap(size[0] - 5, 5)
-    assert "hold" in made.names() and view.y == made.bar.top > 0
+    assert "pause" in made.names() and view.y == made.bar.top > 0
 
 
 def test_not_before_fifteen_seconds(deck):
@@ -82,7 +82,7 @@ def test_not_before_fifteen_seconds(deck):
     made.frame(20)
     made.tap(640, 100)
     made.go(QUIET_MS - 1_000)
-    assert "hold" in made.names()
+    assert "pause" in made.names()
 
 
 def test_in_their_place_a_touch_only_brings_them_back(deck):
@@ -104,7 +104,7 @@ def test_a_tap_above_them_counts_as_ever(deck):
     made.frame(20)
     last = made.driver.journal[-1]
     assert isinstance(last, Touched) and last.lane == 0 and abs(last.at_ms - at_ms) <= 20
-    assert not made.bar.away and "hold" in made.names()
+    assert not made.bar.away and "pause" in made.names()
 
 
 def test_a_tap_at_the_side_chooses_the_next_lane(deck):
@@ -146,7 +146,7 @@ def test_under_the_lock_a_splash_changes_nothing_and_shows_the_lock(deck):
     made.tap(640, 400, 600)
     assert made.driver.journal == before and made.bar.track.parent is not None
     made.open_lock()
-    assert not made.bar.locked and "hold" in made.names()
+    assert not made.bar.locked and "pause" in made.names()
 
 
 def test_the_finger_that_shows_the_lock_does_not_open_it(deck):
@@ -162,7 +162,7 @@ def test_the_pool_keeps_its_keys(deck):
     made = deck(lanes=6)
     made.begin(20_000)
     left_alone(made)
-    assert made.shell.shown == "pool" and "hold" in made.names()
+    assert made.shell.shown == "pool" and "pause" in made.names()
 
 
 def test_before_the_start_and_after_the_end_the_keys_stay(deck):
@@ -181,8 +181,8 @@ def test_a_paused_lane_keeps_its_keys(deck):
     made.begin(60_000)
     made.shell.fill(0)
     made.frame(20)
-    made.press("hold")
-    assert kinds(made)[-1] is Held
+    made.press("pause")
+    assert kinds(made)[-1] is Paused
     left_alone(made)
     left_alone(made)
     assert "resume" in made.names()
@@ -193,7 +193,7 @@ def test_what_waits_for_a_press_keeps_them(deck):
     made.press("change", 60)
     assert made.shell.sheet is not None
     left_alone(made)
-    assert "hold" in made.names() and made.shell.sheet is not None
+    assert "pause" in made.names() and made.shell.sheet is not None
     made.press("change", 60)
     made.press("settings", 60)
     left_alone(made)

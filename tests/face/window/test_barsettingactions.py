@@ -139,7 +139,7 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     assert set(deck.shell.children) == {view, deck.bar}
     deck.press("close", 60)
     deck.press("close", 60)
-    assert "hold" in deck.names() and deck.closed == 0
+    assert "pause" in deck.names() and deck.closed == 0
 
 
 def test_the_beep_is_not_tuned_while_a_session_runs(deck):

@@ -83,7 +83,7 @@ def pressed(rng, run, at_ms):
             lambda: presses.start_section_at_top(run, at_ms, section, lanes),
             lambda: presses.start_section_at(run, at_ms, section, at_ms + rng.choice((5, 20, 60, 300)) * S, lanes),
             lambda: presses.move(run, at_ms, unit, rng.choice((1, 1, -1)), lanes),
-            lambda: presses.hold(run, at_ms, lanes),
+            lambda: presses.pause(run, at_ms, lanes),
             lambda: presses.resume(run, at_ms, lanes),
             lambda: Stopped(at_ms),
         )
@@ -113,7 +113,7 @@ def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
                     gap = abs(where(new) - where(old)) % 2
                     assert min(gap, 2 - gap) <= FASTEST * STEP_MS / S, (lane, at_ms, old, new, run.by)
                 track = run.timeline.tracks[lane]
-                index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
+                index = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
                 swims_home = (
                     index in track.cuts
                     and at_ms >= track.cuts[index]

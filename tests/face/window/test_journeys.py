@@ -7,7 +7,7 @@ import time
 import pytest
 from kivy.tests.common import UnitTestTouch
 
-from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Refitted, Resumed, Stopped, TakenBack
+from pacer.session.journal.entries import Begun, CarriedOn, Ended, Paused, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.notes import Heads, heads
 from pacer.session.storage.startandresume import running
@@ -73,10 +73,10 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach.key(ESCAPE)
     assert coach.office.refuse() and coach.closed == 0
     assert coach.shell.driver.running
-    coach.hold("hold")
+    coach.hold("pause")
     coach.hold("resume")
     coach.hold("end")
-    assert kinds(coach) == [Begun, Held, Resumed, Ended]
+    assert kinds(coach) == [Begun, Paused, Resumed, Ended]
     # It was a slip: on it goes, on disk too.
     coach.go(120_000, 10_000)
     before_ms = coach.shell.driver.at_ms()
@@ -679,7 +679,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.go(40_000, 5_000)
     coach.number(2)
     coach.hold("Pause")
-    assert kinds(coach)[-1] is Held and coach.shell.driver.journal[-1].lanes == (2,)
+    assert kinds(coach)[-1] is Paused and coach.shell.driver.journal[-1].lanes == (2,)
     coach.go(5_000, 1_000)
     coach.hold("Resume")
     coach.touch("Close")
@@ -758,8 +758,8 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
     again.touch("Resume")
     assert abs(again.shell.driver.at_ms() - at_ms - 300_000) < 1_000
     assert kinds(again) == [Begun, CarriedOn]
-    again.hold("hold")
-    assert kinds(again)[-1] is Held
+    again.hold("pause")
+    assert kinds(again)[-1] is Paused
 
 
 @BOTH

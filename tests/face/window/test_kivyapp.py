@@ -11,7 +11,7 @@ import pytest
 from kivy.metrics import Metrics
 
 from pacer.session.cautions import CAUTIONS
-from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed, Stopped
+from pacer.session.journal.entries import Begun, Ended, Moved, Paused, Resumed, Stopped
 from pacer.show.drive.settings import Settings
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.timereadings import clock_reading, count_down
@@ -107,7 +107,7 @@ def test_cautions_can_be_read_later_and_leave_the_clock_free(deck):
     while "read on" in deck.names():
         deck.press("read on", 60)
     deck.press("close", 60)
-    assert deck.shell.notices.notice is None and "hold" in deck.names()
+    assert deck.shell.notices.notice is None and "pause" in deck.names()
 
 
 def test_what_was_wrong_with_the_settings_is_told_first(deck):
@@ -269,12 +269,12 @@ def test_the_flash_is_at_the_send_off_and_can_be_turned_off(deck):
 def test_hold_resume_move_and_end_by_touch(deck):
     deck = deck()
     deck.begin(20_000)
-    assert deck.press("hold").startswith("all lanes stop at the wall and pause")
+    assert deck.press("pause").startswith("all lanes stop at the wall and pause")
     assert deck.press("resume").startswith("all lanes leave :")
     deck.go(8_000)
     deck.press("next")
     deck.press("end")
-    assert kinds(deck) == [Begun, Held, Resumed, Moved, Ended]
+    assert kinds(deck) == [Begun, Paused, Resumed, Moved, Ended]
     assert "again" in deck.names() and "close" in deck.names()
     deck.press("again", 200)
     assert deck.begun_again == 0
@@ -321,8 +321,8 @@ def test_turning_the_tablet_loses_nothing(deck):
     view = deck.shell.views["lane"]
     assert (view.width, view.top) == (800, 1280) and deck.shell.lane == 1
     assert kinds(deck) == [Begun]
-    deck.press("hold")
-    assert kinds(deck) == [Begun, Held]
+    deck.press("pause")
+    assert kinds(deck) == [Begun, Paused]
 
 
 def test_a_change_of_density_is_followed(deck):
@@ -340,9 +340,9 @@ def test_space_holds_and_resumes(deck):
     deck = deck()
     deck.begin(20_000)
     deck.key(SPACE)
-    assert kinds(deck) == [Begun, Held] and deck.bar.says.startswith("all lanes stop at the wall and pause")
+    assert kinds(deck) == [Begun, Paused] and deck.bar.says.startswith("all lanes stop at the wall and pause")
     deck.key(SPACE)
-    assert kinds(deck) == [Begun, Held, Resumed] and "leave :" in deck.bar.says
+    assert kinds(deck) == [Begun, Paused, Resumed] and "leave :" in deck.bar.says
 
 
 def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_seen(deck):
@@ -350,11 +350,11 @@ def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_s
     deck.begin(20_000)
     edges = {tuple(face.edge) for face in deck.bar.keys.faces}
     deck.key(TAB)
-    assert deck.bar.focus == deck.names()[1] == "hold"
+    assert deck.bar.focus == deck.names()[1] == "pause"
     shown = [face for face in deck.bar.keys.faces if face.parent is not None and tuple(face.edge) not in edges]
     assert len(shown) == 1 and shown[0].stroke >= 3
     deck.key(RETURN)
-    assert kinds(deck) == [Begun, Held]
+    assert kinds(deck) == [Begun, Paused]
     deck.key(ord("5"))
     for _ in range(len(deck.names())):
         deck.key(TAB)
@@ -364,12 +364,12 @@ def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_s
         deck.key(TAB)
     deck.shell.sheet.body.set_focus("resume")
     deck.key(RETURN)
-    assert kinds(deck) == [Begun, Held], "the first press tells what it would do"
+    assert kinds(deck) == [Begun, Paused], "the first press tells what it would do"
     assert "lane 5" in deck.shell.deck.deck.note()[0][0]
     deck.key(RETURN)
-    assert kinds(deck) == [Begun, Held, Resumed] and deck.driver.journal[-1].lanes == (1,)
+    assert kinds(deck) == [Begun, Paused, Resumed] and deck.driver.journal[-1].lanes == (1,)
     deck.key(DOWN)
-    assert kinds(deck) == [Begun, Held, Resumed], "arrows move the focus while it is on the sheet"
+    assert kinds(deck) == [Begun, Paused, Resumed], "arrows move the focus while it is on the sheet"
 
 
 def test_a_key_that_stays_down_acts_once(deck):
@@ -379,7 +379,7 @@ def test_a_key_that_stays_down_acts_once(deck):
         deck.window.dispatch("on_key_down", SPACE, 44, " ", [])
         deck.frame(20)
     deck.window.dispatch("on_key_up", SPACE, 44)
-    assert kinds(deck) == [Begun, Held]
+    assert kinds(deck) == [Begun, Paused]
 
 
 def test_arrows_move(deck):
@@ -397,7 +397,7 @@ def test_digits_choose_a_lane_by_its_number_on_the_wall(deck):
     deck.key(ord("6"))
     assert (deck.shell.mode, deck.shell.hand) == ("pool", 2)
     deck.key(SPACE)  # holds that lane
-    assert deck.driver.run.held() == (2,)
+    assert deck.driver.run.paused() == (2,)
     deck.go(1_500)
     deck.key(ord("6"))
     assert (deck.shell.mode, deck.shell.hand) == ("pool", None)
@@ -527,7 +527,7 @@ def look(dt):
     if shell is None or not shell.shown or dt == 0:
         return
     driver = shell.driver
-    print(45 <= driver.at_ms() // 1000 < 60, shell.shown, shell.notices.notice, driver.do(driver.hold()), len(kept))
+    print(45 <= driver.at_ms() // 1000 < 60, shell.shown, shell.notices.notice, driver.do(driver.pause()), len(kept))
     kivyapp.App.get_running_app().stop()
     return False
 Clock.schedule_interval(look, 0.1)

@@ -34,7 +34,7 @@ from pacer.review.exports.exporttables import TABLES, TEXT, Column, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json, schema
 from pacer.review.exports.tabletarchive import import_archive
 from pacer.review.season.ledger import Ledger
-from pacer.session.journal.entries import Held, Resumed, SwimmerJoined, TakenBack
+from pacer.session.journal.entries import Paused, Resumed, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Noted, Rated
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store
@@ -151,7 +151,7 @@ def test_what_was_undone_and_what_was_cut_into_pieces_is_not_counted():
     deck = (
         SwimmerJoined(20 * S, 1, 60_000, name="Rowan"),
         TakenBack(22 * S),
-        Held(80 * S, (0,)),
+        Paused(80 * S, (0,)),
         Resumed(95 * S, 125 * S, (0,)),
     )
     run = exported(timed(timeline, lambda swim: None, *deck))

@@ -20,7 +20,7 @@ from pacer.review.report.news import (
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.beyondchance import STUDENT
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.journal.entries import Begun, Ended, Held, Resumed
+from pacer.session.journal.entries import Begun, Ended, Paused, Resumed
 from pacer.session.journal.recordentries import Amount, Feel, HeadsCounted, LaneSummed, Touched
 from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, predicted, timed
 from tests.review.swum.test_strokework import taps
@@ -155,7 +155,7 @@ def test_less_rest_than_can_be_told():
 def test_what_was_not_swum_and_who_waited():
     journal = [
         Begun(-10 * S, 0, ZERO_WALL_MS),
-        Held(300 * S, (0,)),
+        Paused(300 * S, (0,)),
         Resumed(600 * S, 615 * S, (0,)),
         LaneSummed(900 * S, 1, Amount.LESS, Feel.BADLY),
         HeadsCounted(-5 * S, 3, True),

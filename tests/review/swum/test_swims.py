@@ -14,10 +14,10 @@ from pacer.review.wasswum import counts_as_swum
 from pacer.session.journal.entries import (
     Begun,
     Ended,
-    Held,
     LinePutIn,
     Missed,
     Moved,
+    Paused,
     Resumed,
     Stopped,
     SwimmerChanged,
@@ -127,7 +127,7 @@ def test_time_swum_rested_and_waited_by_hand():
 def test_paused_cut_skipped_and_added():
     journal = [
         BEGUN,
-        Held(100 * S, (0,)),  # in the second fifty, 25 s in
+        Paused(100 * S, (0,)),  # in the second fifty, 25 s in
         Resumed(190 * S, 200 * S, (0,)),
         Missed(210 * S, (1,)),
         LinePutIn(500 * S, "2 x 25 fly on 0:40", 600 * S, (1,)),
@@ -174,14 +174,14 @@ def test_screen_log_and_review_count_the_same_metres(seed):
 
 
 def test_a_pause_that_was_undone_at_once_was_none():
-    journal = [BEGUN, Held(100 * S, (0,)), TakenBack(104 * S, 110 * S), Stopped(500 * S), Resumed(520 * S, 540 * S)]
+    journal = [BEGUN, Paused(100 * S, (0,)), TakenBack(104 * S, 110 * S), Stopped(500 * S), Resumed(520 * S, 540 * S)]
     first, second = review_of(kept_of(THREE, TWO_LANES, [*journal, Ended(3000 * S)])).plan
     assert (first.pauses, first.paused_ms) == (second.pauses, second.paused_ms) == (1, 40 * S)
 
 
 def test_a_session_that_was_ended_and_resumed_was_paused_meanwhile():
     journal = [BEGUN, Ended(100 * S), TakenBack(160 * S, 170 * S), Ended(3000 * S)]
-    paused = [BEGUN, Held(100 * S, breaks_off=True), Resumed(160 * S, 170 * S), Ended(3000 * S)]
+    paused = [BEGUN, Paused(100 * S, breaks_off=True), Resumed(160 * S, 170 * S), Ended(3000 * S)]
     ended, held = (review_of(kept_of(THREE, TWO_LANES, each)) for each in (journal, paused))
     assert [(one.pauses, one.paused_ms) for one in ended.plan] == [(one.pauses, one.paused_ms) for one in held.plan]
     assert ended.plan[0].paused_ms == 70 * S
@@ -190,7 +190,7 @@ def test_a_session_that_was_ended_and_resumed_was_paused_meanwhile():
 
 def test_a_pause_lasts_until_the_lane_left_even_if_it_was_sent_back_first():
     """Lane 1 swam its first repeat to its end, so that it leaves on the second as planned; sent back, sooner."""
-    journal = [BEGUN, Held(100 * S, (0,), breaks_off=True), Resumed(105 * S, 110 * S, (0,))]
+    journal = [BEGUN, Paused(100 * S, (0,), breaks_off=True), Resumed(105 * S, 110 * S, (0,))]
     (late, *_), (soon, *_) = (
         review_of(kept_of(THREE, TWO_LANES, [*journal, *more, Ended(900 * S)])).plan
         for more in ((), (Moved(106 * S, Unit.REPEAT, -1, 115 * S, (0,)),))
@@ -200,7 +200,7 @@ def test_a_pause_lasts_until_the_lane_left_even_if_it_was_sent_back_first():
 
 
 def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():
-    held, resumed = [BEGUN, Held(100 * S, (0,))], Resumed(120 * S, 140 * S, (0,))
+    held, resumed = [BEGUN, Paused(100 * S, (0,))], Resumed(120 * S, 140 * S, (0,))
     again = [Stopped(130 * S), Resumed(150 * S, 170 * S)]
     undone = [TakenBack(125 * S, 140 * S), Resumed(150 * S, 170 * S, (0,))]
     for more in (again, undone):
@@ -210,7 +210,7 @@ def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():
 
 def test_pauses_that_were_undone_late_count_until_the_lane_left():
     """Lane 3 was to leave at 2:30 and waited past it."""
-    journal = [BEGUN, Held(100 * S, (0,)), TakenBack(160 * S, 170 * S), Ended(3000 * S)]
+    journal = [BEGUN, Paused(100 * S, (0,)), TakenBack(160 * S, 170 * S), Ended(3000 * S)]
     done = review_of(kept_of(THREE, TWO_LANES, journal)).plan[0]
     assert (done.pauses, done.paused_ms) == (1, 70 * S)
 
@@ -218,7 +218,7 @@ def test_pauses_that_were_undone_late_count_until_the_lane_left():
 def test_a_pause_between_sections_ends_with_resume_not_with_the_next_section():
     """Lane 3 has done its warm-up and waits for the main set: the wait is nobody's pause."""
     start = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)])).replay.run.timeline.gates[1]
-    journal = [BEGUN, Held(start - 40 * S, (0,)), Resumed(start - 30 * S, start, (0,)), Ended(3000 * S)]
+    journal = [BEGUN, Paused(start - 40 * S, (0,)), Resumed(start - 30 * S, start, (0,)), Ended(3000 * S)]
     done = review_of(kept_of(THREE, TWO_LANES, journal)).plan[0]
     assert (done.pauses, done.paused_ms) == (1, 10 * S)
 

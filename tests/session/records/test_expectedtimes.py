@@ -6,7 +6,7 @@ from math import exp, log
 import numpy as np
 import pytest
 
-from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.entries import Begun, Paused
 from pacer.session.records.expectedtimes import Off, Pace, expected, pace_of, paces
 from pacer.session.records.touches import TakenTime, swim, touched
 from pacer.session.running.replay import apply, fresh
@@ -258,10 +258,10 @@ def test_the_times_show_a_catch(run):
 
 def test_a_paused_lane_stays_paused(run):
     real = taken(swum(run, 0, random.Random(3), 1.08, 0.0)[:9])
-    held = apply(run, Held(400 * S, (0,), breaks_off=True))
+    held = apply(run, Paused(400 * S, (0,), breaks_off=True))
     seen = expected(held, paces(held, real))
     check(seen.timeline)
-    assert seen.held() == (0,) and seen.timeline.tracks[0].cuts == held.timeline.tracks[0].cuts
+    assert seen.paused() == (0,) and seen.timeline.tracks[0].cuts == held.timeline.tracks[0].cuts
 
 
 def test_without_deviation_the_run_is_the_same(run):

@@ -5,7 +5,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from pacer.plan.model import RateRange
-from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.entries import Begun, Paused
 from pacer.session.records.ratetargets import beats, target
 from pacer.session.running.replay import apply, fresh
 from pacer.timeline.timeline import build_timeline
@@ -68,7 +68,7 @@ def test_consecutive_windows_give_each_beat_once():
 
 def test_a_paused_lane_beats_until_its_leader_stops():
     run = run_of(rated(3, 100, on=110))
-    held = apply(run, Held(130_000, None)).timeline.tracks[0]
+    held = apply(run, Paused(130_000, None)).timeline.tracks[0]
     found = beats(held, 0, 400_000)
     assert max(found) < 210_000 and beats(held, 205_000, 210_000) != () and beats(held, 220_000, 400_000) == ()
     assert target(held, 300_000) is None or not target(held, 300_000).swimming

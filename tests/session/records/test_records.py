@@ -8,8 +8,8 @@ from pacer.plan.model import RateRange
 from pacer.session.journal.entries import (
     Begun,
     Ended,
-    Held,
     Moved,
+    Paused,
     Stopped,
     SwimmerJoined,
     SwimmerLeft,
@@ -128,7 +128,7 @@ def test_a_swim_broken_off_has_no_time():
 
 
 def test_a_swimmer_who_broke_off_in_the_last_lengths_still_touches():
-    for press in (Stopped(70 * S), Held(70 * S, None, True)):
+    for press in (Stopped(70 * S), Paused(70 * S, None, True)):
         stopped = replay(session(), (press,))
         assert due(stopped, (), 0, 100_000)[:2] == (0, 0) and due(stopped, (), 0, 100_000).repeat == 2
     # The leader of lane 4, who left at 300, turns on the third length at 341: all of it; the second, 5 s behind: 50 m.
@@ -137,7 +137,7 @@ def test_a_swimmer_who_broke_off_in_the_last_lengths_still_touches():
 
 
 def test_a_swimmer_who_did_not_leave_does_not_touch():
-    held = replay(session(), (Held(62 * S, (0,)),))
+    held = replay(session(), (Paused(62 * S, (0,)),))
     first = due(held, (), 0, 101_000)
     assert (first.swimmer, first.repeat) == (1, 1)  # the leader left on the second, the other's first is still open
     journal = [touched(first, 101_000)]
@@ -308,14 +308,14 @@ def test_a_withdrawn_record_counts_as_never_made():
         Noted(44 * S, "long"),
         Watched(45 * S, 1, Press.START),
         LaneSummed(46 * S, 0, Amount.LESS, Feel.WELL),
-        Held(47 * S),
+        Paused(47 * S),
     ):
         before = found(journal)
         journal.append(entry)
-        if isinstance(entry, Held):
+        if isinstance(entry, Paused):
             assert (
                 found([*journal, Withdrawn(48 * S, len(journal))]) == before
-                and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).held()
+                and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).paused()
             )
             break
         assert isinstance(entry, Noted) or found(journal) != before

@@ -9,11 +9,11 @@ from pacer.plan.problem import Unreadable
 from pacer.review.sessionlog import session_json, session_text
 from pacer.session.journal.entries import (
     CountChanged,
-    Held,
     IntervalChanged,
     LaneJoined,
     LinePutIn,
     Moved,
+    Paused,
     Resumed,
     TakenBack,
     Unit,
@@ -178,9 +178,9 @@ def test_a_line_without_enough_time_is_refused():
 
 
 def test_a_paused_lane_stays_paused_and_has_the_line_next():
-    run = apply(fresh(session()), Held(70 * S))
+    run = apply(fresh(session()), Paused(70 * S))
     run = put(run, 100, "50 on 1:00")
-    assert run.held() == (0, 1)
+    assert run.paused() == (0, 1)
     run = apply(run, Resumed(190 * S, 200 * S))
     assert sends(run.timeline, 0)[:5] == [0, 60, 200, 260, 320] and lines(run, 0)[:2] == [(0, 1, 1, 4), (0, 1, 2, 1)]
 

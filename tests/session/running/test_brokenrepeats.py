@@ -52,7 +52,7 @@ def press(rng, here, at_ms):
     """One press that can break off a swim, or give lanes a send-off; None if it would do nothing."""
     lanes = rng.choice((None, (0,), (1,), (2,), (0, 1), (1, 2)))
     return rng.choice((
-        lambda: presses.hold(here, at_ms, lanes),
+        lambda: presses.pause(here, at_ms, lanes),
         lambda: presses.resume(here, at_ms, lanes),
         lambda: presses.resume(here, at_ms, lanes),
         lambda: presses.move(here, at_ms, rng.choice(list(Unit)), rng.choice((1, -1)), lanes),
@@ -70,11 +70,11 @@ def sent_too_soon(before, after, entry):
     for lane in told:
         track, was = after.timeline.tracks[lane], before.timeline.tracks[lane]
         leave_ms = next((at for at in track.sendoffs if at > entry.at_ms), None)
-        if track.held_ms is not None or leave_ms is None or isinstance(entry, LeftLate):
+        if track.paused_ms is not None or leave_ms is None or isinstance(entry, LeftLate):
             continue
         if leave_ms != getattr(entry, "leave_ms", None):
             continue
-        if was.held_ms is None and leave_ms in was.sendoffs:
+        if was.paused_ms is None and leave_ms in was.sendoffs:
             continue  # as planned
         spacing_ms = after.timeline.squad.lanes[lane].spacing_ms
         for swimmer, swim in enumerate(last_swims(after.timeline, lane, leave_ms - 1)):

@@ -4,11 +4,11 @@ import pytest
 
 from pacer.session.journal.entries import (
     CountChanged,
-    Held,
     IntervalChanged,
     LaneJoined,
     LeftLate,
     Missed,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -97,7 +97,7 @@ def test_missing_one_repeat_moves_nothing_else(timeline):
 
 def test_a_paused_lane_cannot_be_late_or_miss(timeline):
     for entry in (Missed(100 * S, (0,)), LeftLate(100 * S, 125 * S, (0,))):
-        assert sends(run(timeline, Held(70 * S, (0,)), entry).timeline, 0) == AS_WRITTEN
+        assert sends(run(timeline, Paused(70 * S, (0,)), entry).timeline, 0) == AS_WRITTEN
 
 
 def test_a_line_swum_straight_through_is_missed_as_a_whole():
@@ -214,9 +214,9 @@ def test_more_and_fewer_of_a_line_swum_straight_through():
 
 def test_count_of_a_held_lane():
     timeline = session("pool: 25 m\nMain set\n  5 x 50 on 1:00\n", ONE_LANE)
-    made = run(timeline, Held(70 * S), CountChanged(80 * S, -1, 85 * S))
-    assert made.held() == (0,)
-    made = run(timeline, Held(70 * S), CountChanged(80 * S, -1, 85 * S), Resumed(195 * S, 200 * S))
+    made = run(timeline, Paused(70 * S), CountChanged(80 * S, -1, 85 * S))
+    assert made.paused() == (0,)
+    made = run(timeline, Paused(70 * S), CountChanged(80 * S, -1, 85 * S), Resumed(195 * S, 200 * S))
     assert sends(made.timeline, 0) == [0, 60, 200, 260]
 
 
@@ -266,7 +266,7 @@ def test_a_section_started_now_breaks_off_swims(timeline):
     # Lane 5 would have touched at 170.
     assert made.timeline.tracks[1].cuts == {2: 130 * S}, "told at once"
     made = run(timeline, Stopped(130 * S), SectionSet(140 * S, 1, 150 * S))
-    assert not made.stopped and made.held() == () and both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
+    assert not made.stopped and made.paused() == () and both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
 
 
 def test_a_section_for_one_lane(timeline):

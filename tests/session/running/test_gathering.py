@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Ended, Held, Stopped, TakenBack, Unit
+from pacer.session.journal.entries import Begun, Ended, Paused, Stopped, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.replay import apply, fresh, soonest_ms
 from pacer.session.running.whereabouts import Place, last_swims, places
@@ -33,7 +33,7 @@ def broken_off(request):
     run = begun()
     entry = {
         "next": presses.move(run, AT_MS, Unit.REPEAT, 1),
-        "pause": Held(AT_MS, None, breaks_off=True),
+        "pause": Paused(AT_MS, None, breaks_off=True),
         "end": Ended(AT_MS),
     }[request.param]
     return apply(run, entry)
@@ -65,7 +65,7 @@ def test_the_lane_leaves_once_they_are_back_and_from_the_home_wall():
 
 
 def test_after_a_pause_too():
-    run = apply(begun(), Held(AT_MS, None, breaks_off=True))
+    run = apply(begun(), Paused(AT_MS, None, breaks_off=True))
     assert soonest_ms(run, AT_MS + 3 * S, (0,), broken_off=False) == BACK_MS + 5 * S
     assert presses.resume(run, AT_MS + 30 * S).leave_ms == 90 * S, "as planned: who had left swims the 25 to its end"
 
@@ -96,7 +96,7 @@ def test_a_lane_that_is_all_at_the_far_wall_stays_there():
 
 
 def test_an_undone_pause_lets_the_lane_go_on_only_once_all_are_back():
-    run = apply(begun(), Held(AT_MS, None, breaks_off=True))
+    run = apply(begun(), Paused(AT_MS, None, breaks_off=True))
     entry = presses.take_back(run, AT_MS + 3 * S)
     undone = apply(run, entry)
     assert isinstance(entry, TakenBack)
@@ -107,6 +107,6 @@ def test_an_undone_pause_lets_the_lane_go_on_only_once_all_are_back():
 
 def test_who_never_left_waits_at_home_for_the_others():
     """At 0:07 two have left on the first 25: they are at the far wall at 0:20 and 0:25, and home at 0:43 and 0:48."""
-    run = apply(begun(), Held(7 * S, None, breaks_off=True))
+    run = apply(begun(), Paused(7 * S, None, breaks_off=True))
     assert drawn(run, 19 * S)[2:] == [HOME, HOME]
     assert [swim and swim.home_ms for swim in last_swims(run.timeline, 0, 7 * S)] == [43 * S, 48 * S, None, None]

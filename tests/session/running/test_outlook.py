@@ -8,10 +8,10 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,
-    Held,
     IntervalChanged,
     LinePutIn,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     SectionSet,
@@ -74,12 +74,12 @@ def test_moving_all_lanes_says_how_sections_and_end_move(run):
 
 
 def test_hold_and_resume(run):
-    told = outlook(run, presses.hold(run, 70 * S, (1,)))
+    told = outlook(run, presses.pause(run, 70 * S, (1,)))
     assert outlook_text(told) == "lane 5: waits"
-    held = after(run, Held(70 * S, (1,)))
+    held = after(run, Paused(70 * S, (1,)))
     told = outlook(held, presses.resume(held, 135 * S, (1,)))
     assert outlook_text(told) == "lane 5: leaves at 2:20, swims 50 m less"
-    assert presses.resume(run, 70 * S) is None and presses.hold(after(run, Held(70 * S)), 80 * S) is None
+    assert presses.resume(run, 70 * S) is None and presses.pause(after(run, Paused(70 * S)), 80 * S) is None
 
 
 def test_an_entry_without_effect_says_so(run):
@@ -114,7 +114,7 @@ def test_sections_now_at_the_top_and_at_a_time_of_day(run):
 def test_a_lane_joins_at_the_leaders_next_send_off_with_notice(run):
     assert presses.join_lane(run, 70 * S, 1, 0).leave_ms == 120 * S
     assert presses.join_lane(run, 116 * S, 1, 0).leave_ms == 180 * S, "with less than five seconds' notice"
-    assert presses.join_lane(after(run, Held(70 * S, (0,))), 80 * S, 1, 0) is None
+    assert presses.join_lane(after(run, Paused(70 * S, (0,))), 80 * S, 1, 0) is None
 
 
 def test_a_change_too_far_is_refused():

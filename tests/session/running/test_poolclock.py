@@ -43,7 +43,7 @@ def test_a_match_moves_no_send_off():
         lambda made: presses.move(made, 70 * S, Unit.REPEAT, -1, (0,)),
         lambda made: presses.late(made, 62 * S),
         lambda made: presses.start_section(made, 70 * S, 1),
-        lambda made: presses.resume(apply(made, presses.hold(made, 70 * S)), 200 * S),
+        lambda made: presses.resume(apply(made, presses.pause(made, 70 * S)), 200 * S),
         lambda made: presses.change_count(made, 70 * S, 1),
         lambda made: presses.take_back(apply(made, presses.move(made, 70 * S, Unit.REPEAT, 1)), 100 * S),
     ],
@@ -55,7 +55,7 @@ def test_lanes_are_told_to_leave_on_its_fives(press):
 
 def test_all_who_resume_start_the_next_section_on_its_top_or_bottom():
     made = begun()
-    made = pressed(made, presses.hold(made, 70 * S))
+    made = pressed(made, presses.pause(made, 70 * S))
     made = pressed(made, presses.resume(made, 100 * S))
     assert [reads(start) % 30_000 for section, start in sorted(made.timeline.gates.items()) if section] == [0, 0]
     moved = pressed(made, presses.move(made, 110 * S, Unit.SECTION, 1))
@@ -64,7 +64,7 @@ def test_all_who_resume_start_the_next_section_on_its_top_or_bottom():
 
 def test_an_older_journal_keeps_the_session_s_own_marks():
     made = run(session(), Begun(0, 0, 3_600_000), Matched(TAP_MS, matched(TAP_MS).phase_ms))
-    made = pressed(made, presses.hold(made, 70 * S))
+    made = pressed(made, presses.pause(made, 70 * S))
     made = pressed(made, presses.resume(made, 100 * S))
     assert presses.mark(made, 200 * S) == 205 * S
     assert [start % 30_000 for section, start in sorted(made.timeline.gates.items()) if section] == [0, 0]

@@ -8,7 +8,17 @@ import random
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Ended, Held, IntervalChanged, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.journal.entries import (
+    Begun,
+    Ended,
+    IntervalChanged,
+    Moved,
+    Paused,
+    Resumed,
+    Stopped,
+    TakenBack,
+    Unit,
+)
 from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import swum
@@ -43,35 +53,35 @@ def test_the_session_as_written(timeline):
 
 
 def test_a_paused_lane_loses_its_own_repeats_and_nobody_waits(timeline):
-    # Held in its second 50, from 70 to 200: back at 205, it has 205 and 265 to do. The second would end at
+    # Paused in its second 50, from 70 to 200: back at 205, it has 205 and 265 to do. The second would end at
     # 265 + 40 + 5 = 310, after 300 - 60 = 240; the first at 250, after it as well: both are lost.
-    made = run(timeline, Held(70 * S, (0,)), Resumed(200 * S, 205 * S, (0,)))
+    made = run(timeline, Paused(70 * S, (0,)), Resumed(200 * S, 205 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 300, 420, 540, 720]
     assert sends(made.timeline, 1) == sends(timeline, 1)
-    # Held only from 70 to 125: the repeat at 130 ends in time (130 + 45 = 175), and so does 190 (235); only the one
+    # Paused only from 70 to 125: the repeat at 130 ends in time (130 + 45 = 175), and so does 190 (235); only the one
     # that would have been at 250 is lost.
-    made = run(timeline, Held(70 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
+    made = run(timeline, Paused(70 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 130, 190, 300, 420, 540, 720]
     assert made.timeline.gates == timeline.gates
 
 
 def test_the_repeats_that_do_not_fit_before_the_common_start_are_lost(timeline):
-    # Held in the first 50 until 140: 145 ends at 190, 205 would end at 250 > 240.
-    made = run(timeline, Held(20 * S, (0,)), Resumed(140 * S, 145 * S, (0,)))
+    # Paused in the first 50 until 140: 145 ends at 190, 205 would end at 250 > 240.
+    made = run(timeline, Paused(20 * S, (0,)), Resumed(140 * S, 145 * S, (0,)))
     assert sends(made.timeline, 0, 0) == [0, 145]
     assert made.timeline.distance(0) == timeline.distance(0) - 100
 
 
 def test_a_pause_that_ends_before_the_next_send_off_costs_nothing(timeline):
-    made = run(timeline, Held(70 * S, (0,)), Resumed(90 * S, 95 * S, (0,)))
+    made = run(timeline, Paused(70 * S, (0,)), Resumed(90 * S, 95 * S, (0,)))
     assert sends(made.timeline, 0) == sends(timeline, 0)
-    assert resume_mark(run(timeline, Held(70 * S, (0,))), 90 * S, (0,)) == 120 * S
-    assert resume_mark(run(timeline, Held(70 * S, (0,))), 116 * S, (0,)) == 125 * S
+    assert resume_mark(run(timeline, Paused(70 * S, (0,))), 90 * S, (0,)) == 120 * S
+    assert resume_mark(run(timeline, Paused(70 * S, (0,))), 116 * S, (0,)) == 125 * S
 
 
 def test_swimmers_still_to_leave_stay_when_the_lane_is_paused(timeline):
     # The second swimmer of lane 4 leaves 5 s after the first: held at 62, only the first swims.
-    made = run(timeline, Held(62 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
+    made = run(timeline, Paused(62 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
     assert left(made.timeline, 0, 1) == [0, 60, 130, 190, 300, 420, 540, 720]
     assert left(made.timeline, 0, 2) == [5, 135, 195, 305, 425, 545, 725]
     touches = [e.at_ms // S for e in made.timeline.events(0) if e.kind == "touch" and e.swimmer == 2]
@@ -79,7 +89,7 @@ def test_swimmers_still_to_leave_stay_when_the_lane_is_paused(timeline):
 
 
 def test_nobody_leaves_while_the_lane_is_held(timeline):
-    made = run(timeline, Held(62 * S, (0,)))
+    made = run(timeline, Paused(62 * S, (0,)))
     assert left(made.timeline, 0, 1) == [0, 60] and left(made.timeline, 0, 2) == [5]
     assert states(made, 61) == ["go", "go"] and states(made, 500)[0] == "held"
     # At 75 the first swimmer is on the way, the second at the wall; at 500 both stand there.
@@ -90,7 +100,7 @@ def test_nobody_leaves_while_the_lane_is_held(timeline):
 def test_all_held_and_resumed_together_lose_time_and_no_repeat(timeline):
     # Both at 65 in their second 50, back at 200: 200 and 260 instead of 120 and 180. Lane 5 ends at 310:
     # main set at 390 instead of 300; everything behind it 90 later.
-    made = run(timeline, Held(65 * S), Resumed(195 * S, 200 * S))
+    made = run(timeline, Paused(65 * S), Resumed(195 * S, 200 * S))
     for lane in (0, 1):
         assert sends(made.timeline, lane) == [0, 60, 200, 260, 390, 510, 630, 810]
     assert made.timeline.end_ms == 910 * S
@@ -100,22 +110,22 @@ def test_all_held_and_resumed_together_lose_time_and_no_repeat(timeline):
 def test_lanes_resumed_one_after_the_other_after_a_hold_of_all(timeline):
     # The first back at 200 sets the common starts for both (390); lane 5, back at 230, has 230 and 290,
     # the latter to 340 > 330: it loses one repeat and nobody waits for it.
-    made = run(timeline, Held(65 * S), Resumed(195 * S, 200 * S, (0,)), Resumed(225 * S, 230 * S, (1,)))
+    made = run(timeline, Paused(65 * S), Resumed(195 * S, 200 * S, (0,)), Resumed(225 * S, 230 * S, (1,)))
     assert sends(made.timeline, 0) == [0, 60, 200, 260, 390, 510, 630, 810]
     assert sends(made.timeline, 1) == [0, 60, 230, 390, 510, 630, 810]
     assert made.timeline.gates[1] == 390 * S
 
 
 def test_while_all_others_are_paused_one_lane_continues_alone(timeline):
-    made = run(timeline, Held(65 * S, (1,)))
-    assert made.held() == (1,)
+    made = run(timeline, Paused(65 * S, (1,)))
+    assert made.paused() == (1,)
     assert sends(made.timeline, 0) == sends(timeline, 0)
 
 
 def test_a_lane_held_past_a_common_start_joins_the_section_the_others_are_in(timeline):
     # Lane 4 held from 70 to 400: the main set began at 300. It swims of it, from its beginning, what ends by
     # 720 - 60 = 660: 405 and 525 (to 610); 645 does not.
-    made = run(timeline, Held(70 * S, (0,)), Resumed(400 * S, 405 * S, (0,)))
+    made = run(timeline, Paused(70 * S, (0,)), Resumed(400 * S, 405 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 405, 525, 720]
     assert made.timeline.tracks[0].pass_at(2).section == 1
 
@@ -124,53 +134,53 @@ def test_in_the_last_section_the_others_end_does_not_move():
     timeline = session("pool: 25 m\nMain set\n  6 x 100 on 2:00\n")
     # Ends: lane 4 at 600 + 85, lane 5 at 700. Lane 4 held from 130 to 300 has 4 to do: 305 425 545 (to 630), not 665
     # (to 750).
-    made = run(timeline, Held(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
+    made = run(timeline, Paused(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 120, 305, 425, 545]
     assert made.timeline.end_ms == 700 * S
 
 
 def test_with_time_left_in_the_booking_the_last_section_may_use_it():
     timeline = session("pool: 25 m\nbooking: 13 min\nMain set\n  6 x 100 on 2:00\n")
-    made = run(timeline, Held(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
+    made = run(timeline, Paused(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 120, 305, 425, 545, 665]
 
 
 def test_held_between_sections_and_resumed_before_the_start_nothing_changes(timeline):
-    made = run(timeline, Held(250 * S), Resumed(270 * S, 275 * S))
+    made = run(timeline, Paused(250 * S), Resumed(270 * S, 275 * S))
     assert [sends(made.timeline, lane) for lane in (0, 1)] == [sends(timeline, lane) for lane in (0, 1)]
 
 
 def test_held_between_sections_past_the_start_all_start_on_the_next_top_or_bottom(timeline):
-    waiting = run(timeline, Held(250 * S))
+    waiting = run(timeline, Paused(250 * S))
     assert resume_mark(waiting, 331 * S) == 360 * S
-    made = run(timeline, Held(250 * S), Resumed(331 * S, 360 * S))
+    made = run(timeline, Paused(250 * S), Resumed(331 * S, 360 * S))
     assert sends(made.timeline, 1) == [0, 60, 120, 180, 360, 480, 600, 780]
 
 
 def test_a_lane_that_has_finished_its_section_waits_for_the_others():
-    # Warm-up by lane: lane 4 swims one 50, lane 5 four. Held at 100, back at 140: lane 5 has 140 and 200, to
+    # Warm-up by lane: lane 4 swims one 50, lane 5 four. Paused at 100, back at 140: lane 5 has 140 and 200, to
     # 250; the main set starts at 330 for both, not at 140 for lane 4.
     timeline = session("pool: 25 m\nWarm-up\n  1 / 4 x 50 on 1:00\nMain set\n  2 x 100 on 2:00\n")
-    made = run(timeline, Held(100 * S), Resumed(135 * S, 140 * S))
+    made = run(timeline, Paused(100 * S), Resumed(135 * S, 140 * S))
     assert sends(made.timeline, 1) == [0, 60, 140, 200, 330, 450]
     assert sends(made.timeline, 0) == [0, 330, 450]
 
 
 def test_held_before_the_zero(timeline):
-    made = run(timeline, Begun(-10 * S, 0, 0), Held(-5 * S))
+    made = run(timeline, Begun(-10 * S, 0, 0), Paused(-5 * S))
     assert states(made, -4) == ["held", "held"]
-    made = run(timeline, Begun(-10 * S, 0, 0), Held(-5 * S), Resumed(7 * S, 30 * S))
+    made = run(timeline, Begun(-10 * S, 0, 0), Paused(-5 * S), Resumed(7 * S, 30 * S))
     assert sends(made.timeline, 0)[:3] == [30, 90, 150]
 
 
 def test_paused_time_does_not_count_against_a_timed_section():
     timeline = session("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 on 1:00\n", '[[lane]]\nbase = "1:40"\n')
     assert sends(timeline, 0) == [0, 60, 120, 180, 240]
-    # Held in the third repeat from 130 to 200, back at 205, 75 s after the pause: limit 375 instead of 300.
-    made = run(timeline, Held(130 * S), Resumed(200 * S, 205 * S))
+    # Paused in the third repeat from 130 to 200, back at 205, 75 s after the pause: limit 375 instead of 300.
+    made = run(timeline, Paused(130 * S), Resumed(200 * S, 205 * S))
     assert sends(made.timeline, 0) == [0, 60, 120, 205, 265, 325]
     # And a second time, from 210 to 300: back at 300, 90 later: limit 465.
-    made = run(timeline, Held(130 * S), Resumed(200 * S, 205 * S), Held(210 * S), Resumed(295 * S, 300 * S))
+    made = run(timeline, Paused(130 * S), Resumed(200 * S, 205 * S), Paused(210 * S), Resumed(295 * S, 300 * S))
     assert sends(made.timeline, 0) == [0, 60, 120, 205, 300, 360]
 
 
@@ -180,7 +190,7 @@ def test_paused_time_does_not_count_against_a_timed_section():
 def test_stop_all_breaks_off_and_all_leave_together(timeline):
     # 10 s into the main set's first 100: lane 4 is home with 50 m at 340 and 345, lane 5 at 350.
     stopped = run(timeline, Stopped(310 * S))
-    assert stopped.stopped and stopped.held() == (0, 1) and states(stopped, 310) == ["held", "held"]
+    assert stopped.stopped and stopped.paused() == (0, 1) and states(stopped, 310) == ["held", "held"]
     assert resume_mark(stopped, 320 * S) == 355 * S
     made = run(timeline, Stopped(310 * S), Resumed(320 * S, 355 * S))
     assert not made.stopped
@@ -192,7 +202,7 @@ def test_stop_all_breaks_off_and_all_leave_together(timeline):
 
 def test_a_swimmer_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
     # 10 s into a 50 everybody comes to its end before the home wall, at 110: nothing of the plan moves.
-    for press in (Stopped(70 * S), Held(70 * S, None, True)):
+    for press in (Stopped(70 * S), Paused(70 * S, None, True)):
         assert resume_mark(run(timeline, press), 72 * S) == 120 * S
         made = run(timeline, press, Resumed(72 * S, 120 * S))
         assert [sends(made.timeline, lane) for lane in (0, 1)] == [sends(timeline, lane) for lane in (0, 1)]
@@ -203,14 +213,14 @@ def test_a_swimmer_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
 def test_a_paused_lane_breaks_off_at_the_home_wall(timeline):
     # Lane 4 left on the main set's 100 at 300 and 305. Paused at 310, it is home after 50 m at 340 and 345; resumed at
     # 320, it leaves at 350; lane 5 swims on.
-    paused = run(timeline, presses.hold(fresh(timeline), 310 * S, (0,)))
+    paused = run(timeline, presses.pause(fresh(timeline), 310 * S, (0,)))
     assert [place.moving for place in places(paused.timeline, 0, 339 * S)] == [True, True]
     assert [place.moving for place in places(paused.timeline, 0, 346 * S)] == [False, False]
     assert stops(paused.timeline, 0) == ((310 * S, 345 * S),) and not stops(paused.timeline, 1)
     assert swum(paused.timeline, 0) == 4 * 50 + 50
     assert [swum(paused.timeline, 0, at * S) for at in (315, 325, 339, 340)] == [200, 225, 225, 250]
     assert resume_mark(paused, 320 * S, (0,)) == 350 * S
-    made = run(timeline, Held(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,)))
+    made = run(timeline, Paused(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 60, 120, 180, 300, 350, 470, 720]
     assert sends(made.timeline, 1) == sends(timeline, 1)
 
@@ -222,17 +232,17 @@ def test_a_pause_in_an_older_journal_is_replayed_as_it_was(timeline):
 
 def test_a_resume_that_is_undone_pauses_as_before(timeline):
     # Resumed at 350, undone at 360: swimmers who left are told to stop at the wall again.
-    paused = Held(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,))
+    paused = Paused(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,))
     made = run(timeline, *paused, TakenBack(360 * S, 395 * S))
-    assert made.held() == (0,) and made.timeline.tracks[0].cuts == {4: 310 * S, 5: 360 * S}
-    old = Held(310 * S, (0,)), Resumed(320 * S, 420 * S, (0,))
+    assert made.paused() == (0,) and made.timeline.tracks[0].cuts == {4: 310 * S, 5: 360 * S}
+    old = Paused(310 * S, (0,)), Resumed(320 * S, 420 * S, (0,))
     made = run(timeline, *old, TakenBack(430 * S, 475 * S))
-    assert made.held() == (0,) and not made.timeline.tracks[0].cuts
+    assert made.paused() == (0,) and not made.timeline.tracks[0].cuts
 
 
 def test_stop_all_also_stops_swimmers_of_a_paused_lane(timeline):
     # An older journal's pause, at 306 of the 100 that both left on; stopped at 310 they are home at 340 and 345.
-    made = run(timeline, Held(306 * S, (0,)), Stopped(310 * S), Resumed(320 * S, 355 * S))
+    made = run(timeline, Paused(306 * S, (0,)), Stopped(310 * S), Resumed(320 * S, 355 * S))
     assert sends(made.timeline, 0, 1) == [300, 355, 475]
     touches = [e.at_ms // S for e in made.timeline.events(0) if e.kind == "touch" and e.swimmer == 1]
     assert touches[4:] == [435, 555, 740], "none of what was broken off"
@@ -240,7 +250,7 @@ def test_stop_all_also_stops_swimmers_of_a_paused_lane(timeline):
 
 def test_one_lane_after_the_other_after_stop_all(timeline):
     made = run(timeline, Stopped(310 * S), Resumed(320 * S, 355 * S, (1,)), Resumed(365 * S, 370 * S, (0,)))
-    assert made.held() == ()
+    assert made.paused() == ()
     assert sends(made.timeline, 1, 1) == [300, 355, 475]
     # Lane 5 ends at 575, so the swim-down starts at 660; lane 4: 370 (to 455) and 490 (to 575), both by 600.
     assert sends(made.timeline, 0)[4:] == [300, 370, 490, 660]
@@ -319,7 +329,7 @@ def test_the_line_before_is_reached_by_pressing_twice(all_back):
 
 
 def test_a_lane_that_was_resumed_goes_back_to_its_lines_first_repeat(timeline, all_back):
-    journal = Held(430 * S), Resumed(550 * S, 555 * S)
+    journal = Paused(430 * S), Resumed(550 * S, 555 * S)
     made = moved(timeline, 560, Unit.LINE, -1, None, *journal)
     assert sends(made.timeline, 0)[4:] == [300, 420, 555, 565, 685, 805, 990]
 
@@ -350,8 +360,8 @@ def test_a_lane_sent_back_a_section_swims_it_until_the_next_common_start(timelin
 
 
 def test_moving_a_paused_lane_resumes_it(timeline):
-    made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Held(70 * S, (0,)))
-    assert made.held() == ()
+    made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Paused(70 * S, (0,)))
+    assert made.paused() == ()
     assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]  # three to do, 230 would end at 275
 
 
@@ -365,12 +375,12 @@ def test_nothing_to_move_to(timeline):
 def test_a_line_swum_straight_through():
     timeline = session("pool: 25 m\nMain set\n  4 x 50\n  2 x 100 on 2:00\n", '[[lane]]\nbase = "1:20"\nswimmers = 2\n')
     assert sends(timeline, 0) == [0, 40, 80, 120, 160, 280]
-    # Held in the second 50: both swim to the wall, then nobody leaves; back on the third at 105.
-    made = run(timeline, Held(50 * S), Resumed(96 * S, 105 * S))
+    # Paused in the second 50: both swim to the wall, then nobody leaves; back on the third at 105.
+    made = run(timeline, Paused(50 * S), Resumed(96 * S, 105 * S))
     assert sends(made.timeline, 0) == [0, 40, 105, 145, 185, 305]
     assert left(made.timeline, 0, 2) == [5, 45, 110, 150, 190, 310]
-    # Held at 42, the second swimmer has not turned: it loses the second 50.
-    made = run(timeline, Held(42 * S), Resumed(96 * S, 105 * S))
+    # Paused at 42, the second swimmer has not turned: it loses the second 50.
+    made = run(timeline, Paused(42 * S), Resumed(96 * S, 105 * S))
     assert left(made.timeline, 0, 2) == [5, 110, 150, 190, 310]
 
 
@@ -378,14 +388,14 @@ def test_a_line_swum_straight_through():
 
 
 def test_undo_restores_the_run(timeline):
-    first = run(timeline, Begun(-10 * S, 5, 6), Held(70 * S, (0,)))
-    second = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S)))
+    first = run(timeline, Begun(-10 * S, 5, 6), Paused(70 * S, (0,)))
+    second = replay(timeline, (Begun(-10 * S, 5, 6), Paused(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S)))
     assert second.timeline.tracks[0].sendoffs == first.timeline.tracks[0].sendoffs
-    assert second.held() == first.held() == (0,) and not second.stopped
+    assert second.paused() == first.paused() == (0,) and not second.stopped
     third = replay(
-        timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S), TakenBack(86 * S))
+        timeline, (Begun(-10 * S, 5, 6), Paused(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S), TakenBack(86 * S))
     )
-    assert third.held() == () and third.begun == Begun(-10 * S, 5, 6) and third.before is None
+    assert third.paused() == () and third.begun == Begun(-10 * S, 5, 6) and third.before is None
     assert replay(timeline, (Begun(-10 * S, 5, 6), TakenBack(1 * S))).begun is not None
     ended = replay(timeline, (Ended(9 * S), TakenBack(10 * S)))
     assert ended.ended_ms is None
@@ -419,9 +429,9 @@ def test_nobody_is_sent_off_before_they_are_back_at_the_wall(timeline):
     stopped = run(timeline, Stopped(310 * S))
     assert resume_mark(stopped, 320 * S, (0,)) == 350 * S
     assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
-    # Held without breaking off, swimmers finish their repeat: held in the main set's first 100 at 310, lane 4 keeps its
+    # Paused without breaking off, swimmers finish their repeat: in the main set's first 100 at 310, lane 4 keeps its
     # next send-off, at 420.
-    assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S
+    assert resume_mark(run(timeline, Paused(310 * S, (0,))), 320 * S, (0,)) == 420 * S
 
 
 def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
@@ -440,7 +450,7 @@ def test_a_refused_entry_changes_nothing():
     refused = IntervalChanged(100 * S, 200 * S, 105 * S)
     with pytest.raises(CannotRun):
         apply(fresh(long), refused)
-    assert replay(long, (refused, Held(110 * S))).held() == (0,)
+    assert replay(long, (refused, Paused(110 * S))).paused() == (0,)
 
 
 # -- positions of swimmers who break off --------------------------------------------------------------

@@ -9,13 +9,13 @@ swim-down at 720.
 import pytest
 
 from pacer.session.journal.entries import (
-    Held,
     IntervalChanged,
     LeftLate,
     LineLeftOut,
     LinePutIn,
     Missed,
     Moved,
+    Paused,
     Refitted,
     Resumed,
     Stopped,
@@ -39,7 +39,7 @@ SITS_OUT = Missed(190 * S, (1,))
 
 def test_it_leaves_an_interval_after_the_start_wherever_that_moves(timeline):
     assert sends(run(timeline, SITS_OUT).timeline, 1, MAIN) == [420, 540]
-    held = [SITS_OUT, Held(200 * S)]
+    held = [SITS_OUT, Paused(200 * S)]
     assert resume_mark(run(timeline, *held), 400 * S) == 420 * S, "on the top: both lanes are at the section's start"
     made = run(timeline, *held, Resumed(400 * S, 420 * S)).timeline
     assert sends(made, 0, MAIN) == [420, 540, 660]
@@ -61,15 +61,15 @@ def test_it_never_starts_the_section_before_the_others(timeline):
 
 
 def test_a_lane_held_alone_is_there_when_its_turn_comes(timeline):
-    made = run(timeline, SITS_OUT, Held(200 * S, (1,)), Resumed(390 * S, 395 * S, (1,))).timeline
+    made = run(timeline, SITS_OUT, Paused(200 * S, (1,)), Resumed(390 * S, 395 * S, (1,))).timeline
     assert sends(made, 1, MAIN) == [420, 540]
     assert sends(made, 0) == sends(timeline, 0)
-    held = run(timeline, SITS_OUT, Held(200 * S, (1,)))
+    held = run(timeline, SITS_OUT, Paused(200 * S, (1,)))
     assert resume_mark(held, 250 * S, (1,)) == 300 * S, "with the others"
     made = run(
         timeline,
         SITS_OUT,
-        Held(200 * S, (1,)),
+        Paused(200 * S, (1,)),
         Resumed(250 * S, 300 * S, (1,)),
         LinePutIn(260 * S, "50 on 1:00", 265 * S, (1,)),
     ).timeline
@@ -120,7 +120,7 @@ def test_a_refit_lays_it_out_the_same(timeline):
 def test_a_line_swum_straight_through_is_sat_out_as_a_whole():
     timeline = session("pool: 25 m\nWarm-up\n  50 on 1:00\nMain set\n  4 x 50\n  2 x 50 on 1:00\n")
     assert sends(timeline, 0) == [0, 120, 160, 200, 240, 280, 340]
-    made = run(timeline, Missed(30 * S, (0,)), Held(40 * S), Resumed(140 * S, 150 * S)).timeline
+    made = run(timeline, Missed(30 * S, (0,)), Paused(40 * S), Resumed(140 * S, 150 * S)).timeline
     assert sends(made, 0) == [0, 150 + 160, 150 + 220]
     assert sends(made, 1)[1] == 150
 
@@ -148,7 +148,7 @@ def test_its_last_touch_counts_for_the_sections_it_skips():
     # Lane 5 kicks to 400, has no part in the main set, and both leave for the swim-down together.
     timeline = session("pool: 25 m\nWarm-up\n  2 x 50 on 1:00 / 3:00\nMain set\n  2 x 100 on 2:00\nSwim-down\n  100\n")
     assert timeline.gates == {0: 0, 1: 300 * S, 2: 600 * S}
-    made = run(timeline, LineLeftOut(190 * S, MAIN, 1, (1,)), Held(200 * S), Resumed(210 * S, 220 * S)).timeline
+    made = run(timeline, LineLeftOut(190 * S, MAIN, 1, (1,)), Paused(200 * S), Resumed(210 * S, 220 * S)).timeline
     # Lane 4 waits at the wall for the main set until lane 5, which left at 180, has touched (230) and a minute has
     # passed. It touches again at 420 + 85, and both leave at 570.
     assert sends(made, 0) == [0, 60, 300, 420, 570] and sends(made, 1) == [0, 180, 570]
@@ -158,7 +158,7 @@ def test_a_lane_that_is_not_paused_cannot_be_resumed(timeline):
     before = run(timeline, Stopped(130 * S), Resumed(140 * S, 150 * S, (0,)))
     after = run(timeline, Stopped(130 * S), Resumed(140 * S, 150 * S, (0,)), Resumed(141 * S, 200 * S, (0,)))
     assert [sends(after.timeline, lane) for lane in (0, 1)] == [sends(before.timeline, lane) for lane in (0, 1)]
-    assert after.held() == (1,)
+    assert after.paused() == (1,)
 
 
 def test_the_fit_knows_which_repeats_are_sat_out():

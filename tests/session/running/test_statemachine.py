@@ -14,7 +14,7 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from pacer.session.journal.entries import Held, LeftLate, LineLeftOut, LinePutIn, Missed, Resumed, Stopped, TakenBack
+from pacer.session.journal.entries import LeftLate, LineLeftOut, LinePutIn, Missed, Paused, Resumed, Stopped, TakenBack
 from pacer.session.running import presses
 from pacer.session.running.presses import mark
 from pacer.session.running.replay import apply, fresh, late_mark, replay, resume_mark
@@ -98,8 +98,8 @@ class Deck(RuleBasedStateMachine):
         was, self.run = self.run, apply(self.run, entry)
         self.journal.append(entry)
         for old, new in zip(was.timeline.tracks, self.run.timeline.tracks):
-            if new.held_ms is None:
-                left_by = self.at_ms if old.held_ms is None else old.held_ms
+            if new.paused_ms is None:
+                left_by = self.at_ms if old.paused_ms is None else old.paused_ms
                 left = {ms for ms in new.sendoffs if ms <= self.at_ms}
                 assert left <= {ms for ms in old.sendoffs if ms <= left_by}, "nobody has left who had not"
 
@@ -108,9 +108,9 @@ class Deck(RuleBasedStateMachine):
         self.naive.go(seconds)
 
     @rule(lanes=LANES)
-    def hold(self, lanes):
-        self.do(Held(self.at_ms, tuple(lanes), breaks_off=True))
-        self.naive.hold(lanes)
+    def pause(self, lanes):
+        self.do(Paused(self.at_ms, tuple(lanes), breaks_off=True))
+        self.naive.pause(lanes)
 
     @rule()
     def stop_all(self):
@@ -186,7 +186,7 @@ class Deck(RuleBasedStateMachine):
         was, run, _ = self.before.pop()
         self.journal.append(TakenBack(self.at_ms))
         self.run = apply(self.run, self.journal[-1])
-        assert self.run.timeline is run.timeline and self.run.held() == run.held(), "exactly as it was"
+        assert self.run.timeline is run.timeline and self.run.paused() == run.paused(), "exactly as it was"
         self.naive = was
         self.naive.go(now - was.now)
 
@@ -226,13 +226,13 @@ class Deck(RuleBasedStateMachine):
             s: start for s, start in gates.items() if start is not None and start > self.at_ms and s in swum - alone
         }
         assert {s: self.naive.gates[s] * S for s in ahead} == ahead
-        assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
+        assert self.run.paused() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
 
     @invariant()
-    def nobody_leaves_while_held(self):
+    def nobody_leaves_while_paused(self):
         for lane, track in enumerate(self.run.timeline.tracks):
-            if track.held_ms is not None:
-                assert all(e.at_ms <= track.held_ms for e in self.run.timeline.events(lane) if e.kind == "send-off")
+            if track.paused_ms is not None:
+                assert all(e.at_ms <= track.paused_ms for e in self.run.timeline.events(lane) if e.kind == "send-off")
 
     @invariant()
     def lanes_rejoin_together(self):
@@ -249,7 +249,7 @@ class Deck(RuleBasedStateMachine):
                     firsts = [
                         p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped
                     ]
-                    if track.held_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
+                    if track.paused_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
                         assert firsts[0] >= start
 
     def teardown(self):
@@ -337,7 +337,7 @@ FOUND = {
         ("time_passes", 5),
         ("miss", 2),
         ("miss", 2),
-        ("hold", [2]),
+        ("pause", [2]),
         ("resume_all",),
         ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30"),
     ],
@@ -353,14 +353,14 @@ FOUND = {
         ("leave_out", [1], (0, 1)),
         ("time_passes", 45),
         ("miss", 1),
-        ("hold", [1]),
+        ("pause", [1]),
         ("resume", [1], 5),
         ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30"),
     ],
     "resumed when all that it had left is over": [
         ("time_passes", 132),
         ("leave_out", [0], (2, 1)),
-        ("hold", [0]),
+        ("pause", [0]),
         ("time_passes", 129),
         ("leave_out", [0], MAIN_1),
         ("leave_out", [0], MAIN_2),
@@ -401,7 +401,7 @@ FOUND = {
         ("stop_all",),
         ("leave_out", [0], MAIN_2),
         ("resume_all",),
-        ("hold", [0]),
+        ("pause", [0]),
         ("leave_out", [0], MAIN_1),
         ("leave_out", [0], (2, 1)),
         ("resume_all",),
@@ -427,7 +427,7 @@ FOUND = {
     ],
     "a line put in while a lane waited is undone after it went on": [
         ("put_in", ALL, "2 x 50 on 1:10"),
-        ("hold", [1]),
+        ("pause", [1]),
         ("put_in", [1], "100 on 2:00 / 2:15"),
         ("resume_all",),
         ("time_passes", 5),
@@ -461,7 +461,7 @@ FOUND = {
         ("put_in", [0, 2], "50 on 1:00\n2 x 100 on 2:30"),
     ],
     "a start that comes earlier, but not before the press": [
-        ("hold", [2]),
+        ("pause", [2]),
         ("time_passes", 278),
         ("miss", 0),
         ("late", 0),
@@ -471,7 +471,7 @@ FOUND = {
 ARGUMENTS = {
     "time_passes": ("seconds",),
     "resume": ("lanes", "later"),
-    "hold": ("lanes",),
+    "pause": ("lanes",),
     "miss": ("lane",),
     "late": ("lane",),
     "leave_out": ("lanes", "line"),
@@ -486,6 +486,6 @@ def test_what_was_found_before(presses):
     for name, *given in presses:
         getattr(deck, name)(**dict(zip(ARGUMENTS.get(name, ()), given, strict=True)))
         deck.the_same_send_offs()
-        deck.nobody_leaves_while_held()
+        deck.nobody_leaves_while_paused()
         deck.lanes_rejoin_together()
     deck.teardown()

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.journal.entries import Begun, Ended, Held, Moved, SwimmerChanged, SwimmerLeft, Unit
+from pacer.session.journal.entries import Begun, Ended, Moved, Paused, SwimmerChanged, SwimmerLeft, Unit
 from pacer.session.records.touches import due
 from pacer.session.running import presses
 from pacer.session.running.replay import apply, move_mark
@@ -55,7 +55,7 @@ def test_so_it_stays_whatever_else_is_pressed():
     moved = apply(before, presses.change_lane(before, 30 * S, 0, 1, 1))
     shorter = apply(moved, presses.change_interval(moved, 70 * S, 55 * S, (1,)))
     assert left(shorter.timeline, 1, 2)[0] == 60 + 5 * 55 + 5
-    paused = apply(shorter, Held(80 * S, (1,), breaks_off=True))
+    paused = apply(shorter, Paused(80 * S, (1,), breaks_off=True))
     again = apply(paused, presses.resume(paused, 100 * S, (1,)))
     check(again.timeline)
     assert min(left(again.timeline, 1, 2)) * S >= entry_ms(moved)

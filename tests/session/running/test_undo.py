@@ -57,14 +57,14 @@ def pressed(run, entry):
 
 def test_a_pause_undone_before_the_next_send_off_leaves_no_trace():
     run = begun()
-    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    held = pressed(run, presses.pause(run, 70 * S, (0,)))
     back = pressed(held, presses.take_back(held, 110 * S))
     assert back.timeline is run.timeline and back.before is None
 
 
 def test_a_pause_undone_after_the_next_send_off_resumes_the_lane_from_now():
     run = begun()
-    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    held = pressed(run, presses.pause(run, 70 * S, (0,)))
     entry = presses.take_back(held, 142 * S)
     back = pressed(held, entry)
     assert entry.leave_ms == 150 * S, "the next mark that gives notice"
@@ -73,7 +73,7 @@ def test_a_pause_undone_after_the_next_send_off_resumes_the_lane_from_now():
     )
     assert sends(back.timeline, 1) == sends(run.timeline, 1), "nobody else waits"
     assert departures(back.timeline, 0, 142 * S) == departures(held.timeline, 0, 142 * S)
-    assert back.held() == ()
+    assert back.paused() == ()
     told = outlook_text(outlook(held, entry))
     assert "lane 4: leaves at 2:30" in told, told
 
@@ -99,19 +99,19 @@ def test_an_added_set_that_cancelled_a_send_off_is_undone_from_now():
 
 def test_a_resume_undone_after_the_lane_has_left_pauses_it_from_now():
     run = begun()
-    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    held = pressed(run, presses.pause(run, 70 * S, (0,)))
     going = pressed(held, presses.resume(held, 100 * S, (0,)))
     leaves = sends(going.timeline, 0)[2]
-    assert pressed(going, presses.take_back(going, 101 * S)).timeline.tracks[0].held_ms == 70 * S
+    assert pressed(going, presses.take_back(going, 101 * S)).timeline.tracks[0].paused_ms == 70 * S
     back = pressed(going, presses.take_back(going, (leaves + 20) * S))
-    assert back.timeline.tracks[0].held_ms == (leaves + 20) * S
+    assert back.timeline.tracks[0].paused_ms == (leaves + 20) * S
     assert (leaves * S) in [left_ms for left_ms, *_ in departures(back.timeline, 0, (leaves + 20) * S)]
 
 
 def test_a_resume_is_over_once_its_lanes_have_left_again():
     """Undo in the main set does not stop everybody because of a resume in the warm-up."""
     run = begun()
-    held = pressed(run, presses.hold(run, 70 * S))
+    held = pressed(run, presses.pause(run, 70 * S))
     going = pressed(held, presses.resume(held, 100 * S))
     again = max([at for at in sends(going.timeline, lane) if at > 70][1] for lane in (0, 1))
     assert presses.take_back(going, (again - 1) * S) is not None, "one lane has not left again yet"
@@ -131,7 +131,7 @@ def test_an_undo_sends_nobody_off_without_notice():
     back = pressed(late, entry)
     assert sends(back.timeline, 0)[2:4] == [125, 185], "the first mark with notice"
     assert pressed(late, presses.take_back(late, 115 * S)).timeline is run.timeline, "in time"
-    paused = pressed(run, presses.hold(run, 110 * S))
+    paused = pressed(run, presses.pause(run, 110 * S))
     assert sends(pressed(paused, presses.take_back(paused, 117 * S)).timeline, 0)[2] == 125
 
 
@@ -156,7 +156,7 @@ def test_a_lane_whose_resume_was_undone_waits_no_longer_when_it_is_resumed_again
     """It was cut short in its 200, so its resume let it leave at once, long before the plan; and so does the next."""
     plan = "pool: 25 m\nWarm-up\n  200 choice, rest 0:10\n  4 x 25 kick easy, rest 0:15\nMain set\n  4 x 100 on 2:00\n"
     run = apply(fresh(session(plan)), Begun(-10 * S, 0, 0))
-    held = pressed(run, presses.hold(run, 62 * S, (0,)))
+    held = pressed(run, presses.pause(run, 62 * S, (0,)))
     going = pressed(held, presses.resume(held, 100 * S, (0,)))
     leaves, following = [at for at in sends(going.timeline, 0) if at > 62][:2]
     assert leaves < 130 and following < leaves + 60
@@ -170,7 +170,7 @@ def test_stop_all_undone_while_everybody_swims_home_leaves_no_trace():
     stopped = apply(run, Stopped(130 * S))
     assert pressed(stopped, presses.take_back(stopped, 132 * S)).timeline is run.timeline
     later = pressed(stopped, presses.take_back(stopped, 400 * S))
-    assert later.held() == () and not later.stopped
+    assert later.paused() == () and not later.stopped
     for lane in (0, 1):
         assert departures(later.timeline, lane, 400 * S) == departures(stopped.timeline, lane, 400 * S)
         assert min(at for at in sends(later.timeline, lane) if at > 130) >= 405
@@ -187,13 +187,13 @@ def test_added_repeats_that_were_swum_cannot_be_undone():
 
 def test_an_undo_in_an_older_journal_restores_everything():
     run = begun()
-    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    held = pressed(run, presses.pause(run, 70 * S, (0,)))
     assert pressed(held, TakenBack(142 * S)).timeline is run.timeline
 
 
 PRESSES = st.sampled_from(
     (
-        "hold",
+        "pause",
         "resume",
         "next",
         "previous",
@@ -217,7 +217,7 @@ PRESSES = st.sampled_from(
 def press(run, name, at_ms, lanes, number):
     """One press as the app makes it; None if it would do nothing."""
     ways = {
-        "hold": lambda: presses.hold(run, at_ms, lanes),
+        "pause": lambda: presses.pause(run, at_ms, lanes),
         "resume": lambda: presses.resume(run, at_ms, lanes),
         "next": lambda: presses.move(run, at_ms, Unit.REPEAT, 1, lanes),
         "previous": lambda: presses.move(run, at_ms, Unit.REPEAT, -1, lanes),
@@ -294,7 +294,7 @@ def test_no_undo_rewrites_the_past(pressings, later, times):
             ahead = [at for at in run.timeline.tracks[lane].sendoffs if at > now]
             if (
                 ahead
-                and run.timeline.tracks[lane].held_ms is None
+                and run.timeline.tracks[lane].paused_ms is None
                 and ahead[0] not in was.before.timeline.tracks[lane].sendoffs
                 and ahead[0] not in was.timeline.tracks[lane].sendoffs
             ):
@@ -312,7 +312,7 @@ def test_an_undone_join_leaves_the_lane_its_rest():
     joined = apply(run, presses.join_lane(run, 60 * S, 0, 1))
     undone = apply(joined, presses.take_back(joined, 200 * S))
     assert sends(undone.timeline, 0)[:4] == [0, 130, 130 + 110, 130 + 220]
-    stopped = apply(joined, presses.hold(joined, 150 * S, (0,)))
+    stopped = apply(joined, presses.pause(joined, 150 * S, (0,)))
     back = apply(stopped, presses.take_back(stopped, 200 * S))
     assert sends(back.timeline, 0)[:3] == [0, 130, 260], "that is with lane 2 again"
 

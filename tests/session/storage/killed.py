@@ -150,7 +150,7 @@ def look(folder: Path, seed: int) -> tuple[int, int]:
         whole = replay(TIMELINE, expected)
         assert found.at_ms == 777_000
         assert [t.sendoffs for t in found.run.timeline.tracks] == [t.sendoffs for t in whole.timeline.tracks]
-        assert found.run.held() == whole.held() and found.run.phase_ms == whole.phase_ms
+        assert found.run.paused() == whole.paused() and found.run.phase_ms == whole.phase_ms
         assert keeper.keep(found.entry) == len(numbers) + 1
     assert isinstance(store.session(1).journal[-1], CarriedOn)
     return acknowledged, len(numbers)

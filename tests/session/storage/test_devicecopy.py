@@ -5,7 +5,7 @@ import zipfile
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.entries import Begun, Paused
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.storage.startandresume import open_new
 from pacer.session.storage.store import Store
@@ -48,12 +48,12 @@ def test_a_running_session_is_in_it_up_to_its_last_entry(home, tmp_path):
     opened = open_new(Store(home), timeline(2), clock=lambda: Now(5_000, 1_800_000_000_000, "b"))
     try:
         opened.keeper.keep(Begun(0, 5_000, 1_800_000_000_000, "+00:00", "b"))
-        opened.keeper.keep(Held(7_000))
+        opened.keeper.keep(Paused(7_000))
         copy_all(home, tmp_path / "copy.zip")
         found = unpacked(tmp_path / "copy.zip", tmp_path / "there")
     finally:
         opened.keeper.close()
-    assert [type(entry) for entry in Store(found).session(1).journal] == [Begun, Held]
+    assert [type(entry) for entry in Store(found).session(1).journal] == [Begun, Paused]
     assert sqlite3.connect(found / "sessions.sqlite").execute("pragma integrity_check").fetchone() == ("ok",)
 
 

@@ -4,7 +4,7 @@ import contextlib
 
 import pytest
 
-from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Matched, Resumed, TakenBack
+from pacer.session.journal.entries import Begun, CarriedOn, Ended, Matched, Paused, Resumed, TakenBack
 from pacer.session.running.poolclock import matched, next_top
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.datafolder import home_of
@@ -51,7 +51,7 @@ class Device:
 
 def test_killed_and_back_as_if_it_had_never_stopped(timeline):
     found = recovered(
-        timeline, (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)), Now(5_000_000 + 200 * S, WALL + 200 * S, "boot-1")
+        timeline, (ZERO, Paused(70 * S), Resumed(90 * S, 120 * S)), Now(5_000_000 + 200 * S, WALL + 200 * S, "boot-1")
     )
     assert (found.at_ms, found.rebooted, found.doubtful, found.over) == (200 * S, False, False, False)
     assert found.run.at_ms(5_000_000 + 201 * S) == 201 * S
@@ -123,7 +123,7 @@ def test_from_the_store_with_a_reboot_and_the_clock_set(tmp_path):
         device.go(80 * S)
         device.set_wall(3 * HOUR)
         device.go(10 * S)
-        keeper.keep(Held(80 * S, (0,)))
+        keeper.keep(Paused(80 * S, (0,)))
     device.go(20 * S)
     device.reboot(45 * S)
     (listed,) = store.sessions()
@@ -132,7 +132,7 @@ def test_from_the_store_with_a_reboot_and_the_clock_set(tmp_path):
         assert kept.journal[0].boot == "boot-1"
         found = recover(kept, device.now())
         assert (found.at_ms, found.rebooted) == (145 * S, True)
-        assert found.run.held() == (0,)
+        assert found.run.paused() == (0,)
         keeper.keep(found.entry)
     device.go(5 * S)
     assert recover(store.session(1), device.now()).at_ms == 150 * S
@@ -166,7 +166,7 @@ def test_the_pool_clock_is_matched_by_a_tap(timeline):
     assert clock_reading(43 * S, run.phase_ms) == ":00" and clock_reading(300 * S, run.phase_ms) == ":17"
     assert next_top(43 * S, 17 * S) == 43 * S and next_top(43_001, 17 * S) == 103 * S
     assert (
-        replay(timeline, (ZERO, matched(43 * S), Held(50 * S), Matched(60 * S, 3 * S), TakenBack(70 * S))).phase_ms
+        replay(timeline, (ZERO, matched(43 * S), Paused(50 * S), Matched(60 * S, 3 * S), TakenBack(70 * S))).phase_ms
         == 3 * S
     )
 

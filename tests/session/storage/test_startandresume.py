@@ -7,7 +7,7 @@ import pytest
 
 from pacer.cli.textform import run_in_text
 from pacer.plan.problem import Unreadable
-from pacer.session.journal.entries import CarriedOn, Ended, Held, TakenBack
+from pacer.session.journal.entries import CarriedOn, Ended, Paused, TakenBack
 from pacer.session.running.replay import REOPEN_MS
 from pacer.session.storage.startandresume import open_again, open_new, reopen, reopens, running
 from pacer.session.storage.store import Store, StoreTrouble
@@ -77,7 +77,7 @@ def test_power_cut_in_the_middle_and_on_again(store):
     first = next(part for part in text.split("\n\n") if part.startswith(":"))
     assert f"session time {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
     assert text.endswith("The session is over.\n")
-    assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Held", "Resumed", "CarriedOn"]
+    assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Paused", "Resumed", "CarriedOn"]
 
 
 def test_after_a_reboot(store):
@@ -105,7 +105,7 @@ def test_nothing_to_carry_on(store):
     with pytest.raises(StoreTrouble, match="Session 1 is over"):
         open_again(store, 1, clock=tablet.now)
     opened = open_new(store, session(), clock=tablet.now)
-    opened.keeper.append(Held(0))
+    opened.keeper.append(Paused(0))
     assert opened.keeper.close()
     with pytest.raises(StoreTrouble, match="Session 2 never started"):
         open_again(store, 2, clock=tablet.now)
@@ -183,7 +183,7 @@ def test_an_ended_session_can_be_resumed_for_ten_minutes_or_until_another_starts
     ]
     assert running(store).number == 1
     second, _ = tablet.run(again)
-    assert second.run.held() == (0, 1), "nobody is sent off unasked"
+    assert second.run.paused() == (0, 1), "nobody is sent off unasked"
     assert second.ended and [t.sendoffs for t in second.run.timeline.tracks] == [
         t.sendoffs for t in driver.run.timeline.tracks
     ]

@@ -11,7 +11,7 @@ import time
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Ended, Held, Resumed, Stopped, TakenBack
+from pacer.session.journal.entries import Begun, Ended, Paused, Resumed, Stopped, TakenBack
 from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Noted, Touched
 from pacer.session.running.replay import replay
@@ -74,7 +74,7 @@ def test_acknowledged_entries_can_be_read_back(store, keeper):
     entries = [
         ZERO,
         *(touch(n) for n in range(50)),
-        Held(70 * S, (0,)),
+        Paused(70 * S, (0,)),
         Resumed(90 * S, 120 * S, (0,)),
         Noted(95 * S, "Ellbogen höher", lane=1),
     ]
@@ -169,14 +169,14 @@ def test_a_second_app_gets_a_clear_message_and_takes_over_when_the_first_ends(st
 
 
 def test_a_resumed_session_continues_with_the_next_number(store, keeper, closing):
-    for entry in (ZERO, touch(1), Held(70 * S)):
+    for entry in (ZERO, touch(1), Paused(70 * S)):
         keeper.append(entry)
     keeper.close()
     again, found = carry_on(store, 1, clock=clock)
     closing(again)
-    assert found.journal == (ZERO, touch(1), Held(70 * S))
+    assert found.journal == (ZERO, touch(1), Paused(70 * S))
     assert again.keep(Resumed(80 * S, 120 * S)) == 4
-    assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Touched", "Held", "Resumed"]
+    assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Touched", "Paused", "Resumed"]
     assert store.sessions()[0].begun_ms == ZERO.wall_ms
     with pytest.raises(StoreTrouble, match="no session 7"):
         again.close()
@@ -252,11 +252,11 @@ def test_a_newer_store_is_left_alone_and_sessions_are_saved_beside_it(store, kee
         )
         mine = closing(begin(fresh, kept(), clock=clock))
         mine.keep(ZERO)
-        mine.keep(Held(70 * S))
+        mine.keep(Paused(70 * S))
         mine.close()
-        assert fresh.session(1).journal == (ZERO, Held(70 * S))
+        assert fresh.session(1).journal == (ZERO, Paused(70 * S))
         again = Store(store.folder)
-        assert len(again.open()) == 1 and again.session(1).journal == (ZERO, Held(70 * S))
+        assert len(again.open()) == 1 and again.session(1).journal == (ZERO, Paused(70 * S))
         assert {name: (store.folder / name).read_bytes() for name in before} == before
     assert not list(store.folder.glob("damaged-*"))
 
@@ -269,7 +269,7 @@ def test_sessions_saved_beside_a_newer_store_are_merged_later(store, keeper, clo
         connection.commit()
     beside = Store(store.folder)
     beside.open()
-    for entries in ((ZERO, Held(70 * S)), (ZERO, touch(1), Ended(900 * S))):
+    for entries in ((ZERO, Paused(70 * S)), (ZERO, touch(1), Ended(900 * S))):
         mine = closing(begin(beside, kept(), clock=clock))
         for entry in entries:
             mine.keep(entry)
@@ -294,7 +294,7 @@ def test_sessions_saved_beside_a_newer_store_are_merged_later(store, keeper, clo
 
 def test_a_newer_pacers_entry_is_recognised_and_never_overwritten(store, keeper):
     keeper.keep(ZERO)
-    keeper.keep(Held(70 * S))
+    keeper.keep(Paused(70 * S))
     keeper.close()
     line = '{"v": 1, "kind": "held", "at_ms": 70000, "why": "cramp"}'
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
@@ -561,10 +561,10 @@ def test_a_file_that_breaks_while_the_session_runs(store, keeper, monkeypatch):
         return opens(self)
 
     monkeypatch.setattr(keepers.Keeper, "open_file", noticed)
-    keeper.append(Held(70 * S))
+    keeper.append(Paused(70 * S))
     assert keeper.wait(timeout_s=10)
     found = store.session(1)
-    assert found.journal == (ZERO, *(touch(n) for n in range(60)), Held(70 * S)) and found.lost == ()
+    assert found.journal == (ZERO, *(touch(n) for n in range(60)), Paused(70 * S)) and found.lost == ()
     assert "was damaged" in keeper.told[0] and keeper.trouble == ""
 
 
@@ -595,8 +595,8 @@ def test_a_large_store_is_checked_while_the_session_runs(filled, tmp_path, monke
     assert keeper.append(ZERO)
     until(lambda: keeper.told)
     assert "was damaged" in keeper.told[0] and list(store.folder.glob("damaged-*.sqlite"))
-    assert keeper.keep(Held(70 * S)) == 2
-    assert store.session(keeper.number).journal == (ZERO, Held(70 * S))
+    assert keeper.keep(Paused(70 * S)) == 2
+    assert store.session(keeper.number).journal == (ZERO, Paused(70 * S))
     store.check()
 
 
@@ -614,13 +614,13 @@ def test_the_check_delays_nobody_and_ends_with_the_session(store, monkeypatch, c
     keeper = closing(begin(store, kept(), clock=clock))
     keeper.keep(ZERO)
     assert begun.wait(10)
-    assert keeper.keep(Held(70 * S)) == 2
+    assert keeper.keep(Paused(70 * S)) == 2
     assert keeper.close() and keeper.told == ()
     go_on.set()
 
 
 def test_a_changed_entry_is_reported(store, keeper):
-    for entry in (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)):
+    for entry in (ZERO, Paused(70 * S), Resumed(90 * S, 120 * S)):
         keeper.keep(entry)
     keeper.close()
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
@@ -633,7 +633,7 @@ def test_a_changed_entry_is_reported(store, keeper):
         "Entry 2 has changed on disk since it was saved.",
     )
     assert [line.number for line in found.lines] == [1, 3]
-    assert replay(session(), found.journal).held() == ()
+    assert replay(session(), found.journal).paused() == ()
 
 
 # -- entries as text --------------------------------------------------------------------------------------------

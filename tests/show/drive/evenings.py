@@ -203,7 +203,7 @@ class Evening:
         leaves = []
         for track in run.timeline.tracks:
             index = track.index_at(at_ms) + 1
-            ahead = track.held_ms is None and run.ended_ms is None and index < len(track.sendoffs)
+            ahead = track.paused_ms is None and run.ended_ms is None and index < len(track.sendoffs)
             leaves.append(track.sendoffs[index] if ahead else None)
         return State(
             view.out.rpartition(" ")[2],
@@ -227,23 +227,23 @@ class Evening:
         some = min(count, rng.choice((1, 1, 2, 3)))
         lanes = None if rng.random() < 0.4 else tuple(sorted(rng.sample(range(count), some)))
         lane, other = rng.sample([*range(count), *([0] if count == 1 else [])], 2)
-        names = [*CHANGES, *MOVES, "hold", "hold", "resume", "resume", "stop all", "interval", "line in", "line in"]
+        names = [*CHANGES, *MOVES, "pause", "pause", "resume", "resume", "stop all", "interval", "line in", "line in"]
         names += ["line out", "section", "next section", "join", "leave", "swap", "with", "out", "out", "end"]
-        name = rng.choice(names if not driver.run.held() else [*names, *["resume"] * 6])
+        name = rng.choice(names if not driver.run.paused() else [*names, *["resume"] * 6])
         if driver.ended:
             name = rng.choice(("reopen", "reopen", "stop all"))
             self.stopped = run.stopped
         squad = run.timeline.squad.lanes
         made: Proposal
         match name:
-            case "hold":
-                made = driver.hold(lanes)
+            case "pause":
+                made = driver.pause(lanes)
             case "resume":
                 made = driver.resume(None if run.stopped else lanes)
             case "stop all":
                 made = driver.stop_all()
             case "end":
-                self.paused = set(run.held())
+                self.paused = set(run.paused())
                 made = driver.end()
             case "reopen":
                 made = driver.reopen()

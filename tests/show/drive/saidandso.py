@@ -102,7 +102,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         finish = re.search(r"finish (\d\d:\d\d)", said)
         if finish and finish[1] != after.finish:
             yield f"the header says finish {after.finish}"
-        elif not finish and after.finish != before.finish and kind != "hold":
+        elif not finish and after.finish != before.finish and kind != "pause":
             yield f"the header goes from {before.finish} to {after.finish}"
     moved = re.search(r"finish \d\d:\d\d, (\d+):\d\d (?:later|earlier)", said)
     if kind == "take" and moved and int(moved[1]) and before.finish == after.finish:
@@ -133,15 +133,15 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
     yield from _wrong_leaves(it, said, after)
-    if kind != "hold":
+    if kind != "pause":
         yield from _wrong_waits(it, said, before, after)
-    if kind not in ("hold", "resume", "next", *MOVES):
+    if kind not in ("pause", "resume", "next", *MOVES):
         yield from _wrong_starts(it, said, before, after)
         yield from _wrong_tight(said, before, after)
     for part in said.split("; "):
         found = re.match(WHO + r": .*\bpauses?\b", part) or re.match(WHO + r" pauses?$", part)
         for lane in who(found[1]) if found else ():
-            if it.driver.run.timeline.tracks[lane].held_ms is None:
+            if it.driver.run.timeline.tracks[lane].paused_ms is None:
                 yield f"lane {lane + 2} is not paused"
 
 
@@ -191,7 +191,7 @@ def _apart(it: Evening, lane: int) -> Iterator[str]:
     """Whether a lane whose swimmers swim back is at both walls when it leaves next, or somebody jumps on the way."""
     timeline = it.driver.run.timeline
     track, at_ms = timeline.tracks[lane], it.at_ms
-    ahead = [ms for ms in track.sendoffs if ms > at_ms and track.held_ms is None]
+    ahead = [ms for ms in track.sendoffs if ms > at_ms and track.paused_ms is None]
     until_ms = min(ahead, default=at_ms + 240 * S) - 1
     if len({place.along > 500 for place in places(timeline, lane, until_ms)}) > 1:
         yield f"lane {lane + 2} is at both walls when it leaves"
@@ -207,7 +207,7 @@ def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> 
     """Whether a shorter way leaves out what matters most: who stops, metres, the finish, that it is too tight."""
     stops = any(now == "STOP" != was for was, now in zip(before.words, after.words))
     must = {"stop": stops and kind != "stop"}
-    if kind not in ("stop", "end", "reopen", "hold"):
+    if kind not in ("stop", "end", "reopen", "pause"):
         must |= {
             " (m|yd) (more|less)": before.metres != after.metres,
             "finish": before.finish != after.finish,
@@ -253,7 +253,7 @@ def _wrong_end(it: Evening, ways: tuple[str, ...], before: State, after: State) 
 def _lost_behind(it: Evening, lane: int, before: State, after: State) -> int:
     """How much more of what their leader has begun a swimmer of the lane loses than the leader, at most, by an end."""
     timeline, track = it.driver.seen.timeline, after.run.timeline.tracks[lane]
-    if before.run.timeline.tracks[lane].held_ms is not None or before.words[lane] == "STOP":
+    if before.run.timeline.tracks[lane].paused_ms is not None or before.words[lane] == "STOP":
         return 0
     swims = last_swims(timeline, lane, it.at_ms)[: len(timeline.squad.lanes[lane].swimmers)]
     leader, most = swims[0] if swims else None, 0
@@ -278,7 +278,7 @@ def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
     """Whether the lanes are paused that were so before the end or were stopped after it, and are said to stay so."""
     run = it.driver.run
     ahead = {lane for lane, track in enumerate(run.timeline.tracks) if it.at_ms < track.end_ms}
-    held, named = set(run.held()), re.search(WHO + " stays? paused", said)
+    held, named = set(run.paused()), re.search(WHO + " stays? paused", said)
     if it.stopped and (ahead - held or held and not run.stopped):
         yield f"lanes {sorted(lane + 2 for lane in ahead - held)} swim, though all were stopped"
     if (who(named[1]) if named else set()) != held:
@@ -311,7 +311,7 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
         }
         here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
         missing = were - are - again
-        leaves_again = old.held_ms is not None and after.run.timeline.tracks[lane].held_ms is None
+        leaves_again = old.paused_ms is not None and after.run.timeline.tracks[lane].paused_ms is None
         if leaves_again or kind == "take":  # who didn't leave before, either
             missing = _never_left(after, lane, it.at_ms)
             if not leaves_again:
@@ -365,7 +365,7 @@ def _wrong_waits(it: Evening, said: str, before: State, after: State) -> Iterato
             told.setdefault(lane, set()).add((int(minutes), section))
     for lane in range(len(after.words)):
         old, new = before.run.timeline.tracks[lane], after.run.timeline.tracks[lane]
-        if old.held_ms is not None or new.held_ms is not None:
+        if old.paused_ms is not None or new.paused_ms is not None:
             continue
         so = _longer(it, lane, before, after)
         if bool(so) != (lane in told) or not told.get(lane, set()) <= so:
@@ -454,8 +454,8 @@ def _wrong_starts(it: Evening, said: str, before: State, after: State) -> Iterat
 def _going(state: State, at_ms: int) -> bool:
     """Whether somebody swims, or will without a resume; also when all are done."""
     tracks = state.run.timeline.tracks
-    return any(each.held_ms is None and at_ms < each.end_ms for each in tracks) or all(
-        each.held_ms is None for each in tracks
+    return any(each.paused_ms is None and at_ms < each.end_ms for each in tracks) or all(
+        each.paused_ms is None for each in tracks
     )
 
 

@@ -31,9 +31,9 @@ MOMENTS = [
     Moment(),
     Moment(begun=True),
     Moment(begun=True, zero_passed=True),
-    Moment(begun=True, zero_passed=True, held=True),
-    Moment(begun=True, held=True),
-    Moment(begun=True, zero_passed=True, held=True, stopped=True, muted=True),
+    Moment(begun=True, zero_passed=True, paused=True),
+    Moment(begun=True, paused=True),
+    Moment(begun=True, zero_passed=True, paused=True, stopped=True, muted=True),
     Moment(begun=True, zero_passed=True, run_out=True, view="lane", whom="3"),
     Moment(begun=True, zero_passed=True, over=True),
     Moment(begun=True, zero_passed=True, view="lane", whom="10", muted=True),
@@ -93,7 +93,7 @@ def test_what_is_needed_most_is_one_press_away(room):
             keys_for(Moment(begun=True, zero_passed=True)), MORE, width_of(mm), (wide * mm, high * mm), mm, rows
         )[0]
     }
-    assert {"hold", "next"} <= first
+    assert {"pause", "next"} <= first
 
 
 SWUM = Moment(begun=True, zero_passed=True, whom="all")
@@ -104,7 +104,7 @@ def places(moment, room):
     wide, high, rows, mm = ROOMS[room]
     page = arrange(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)[0]
     return [
-        ({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
+        ({"resume": "pause", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
         for each in page
     ]
 
@@ -112,12 +112,12 @@ def places(moment, room):
 @pytest.mark.parametrize("room", ROOMS)
 def test_no_key_moves_whatever_the_state(room):
     at_first = places(SWUM, room)
-    assert at_first[0][0] == "hold"
+    assert at_first[0][0] == "pause"
     for other in (
-        {"held": True},
-        {"held": True, "going": True},
+        {"paused": True},
+        {"paused": True, "going": True},
         {"muted": True},
-        {"held": True, "muted": True},
+        {"paused": True, "muted": True},
         {"view": "dial"},
         {"run_out": True},
     ):
@@ -126,7 +126,7 @@ def test_no_key_moves_whatever_the_state(room):
 
 @pytest.mark.parametrize("room", ROOMS)
 @pytest.mark.parametrize(
-    "moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, held=True)]
+    "moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, paused=True)]
 )
 def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
     wide, high, rows, mm = ROOMS[room]
@@ -144,11 +144,11 @@ def test_the_keys_say_which_lanes_they_mean():
     def labels(**moment):
         return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
 
-    assert labels(whom="all")[:2] == ["Pause all", "Next repeat"] and labels(whom="all", held=True)[0] == "Resume all"
+    assert labels(whom="all")[:2] == ["Pause all", "Next repeat"] and labels(whom="all", paused=True)[0] == "Resume all"
     assert labels(whom="3", view="lane")[:2] == ["Pause 3", "Next repeat"]
     assert labels()[:2] == ["Pause", "Next"], "where there is but one lane"
-    assert labels(whom="all", stopped=True, held=True)[0] == "Resume all"
-    assert labels(whom="all", held=True, going=True)[0] == "Pause all", "those that still swim"
+    assert labels(whom="all", stopped=True, paused=True)[0] == "Resume all"
+    assert labels(whom="all", paused=True, going=True)[0] == "Pause all", "those that still swim"
 
 
 @pytest.mark.parametrize("room", ["10 inch, 1280 x 800", "10 inch upright", "a desktop"])
@@ -190,11 +190,11 @@ def test_whatever_changes_the_session_wants_a_held_press():
 @pytest.mark.parametrize(
     ("moment", "there", "not_there"),
     [
-        (Moment(), {"begin", "top", "time", "close"}, {"hold", "next", "end"}),
-        (Moment(begun=True), {"hold", "next", "begin", "end"}, {"close"}),
-        (Moment(begun=True, zero_passed=True), {"hold", "end"}, {"resume", "begin", "close"}),
-        (Moment(begun=True, zero_passed=True, held=True), {"resume"}, {"hold"}),
-        (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"hold", "end", "next"}),
+        (Moment(), {"begin", "top", "time", "close"}, {"pause", "next", "end"}),
+        (Moment(begun=True), {"pause", "next", "begin", "end"}, {"close"}),
+        (Moment(begun=True, zero_passed=True), {"pause", "end"}, {"resume", "begin", "close"}),
+        (Moment(begun=True, zero_passed=True, paused=True), {"resume"}, {"pause"}),
+        (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"pause", "end", "next"}),
     ],
 )
 def test_keys_of_a_moment(moment, there, not_there):
@@ -220,7 +220,7 @@ def test_stop_all_is_no_key_among_others():
 
 
 def test_a_key_knows_its_label():
-    assert Key("hold", whom="all").label == "Pause all"
+    assert Key("pause", whom="all").label == "Pause all"
     assert Key("mute", variant=1).label == "Muted"
 
 
@@ -230,7 +230,7 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
         pages = arrange(
             keys_for(Moment(begun=True, zero_passed=True, whom="all")), MORE, lambda label: 12.0 * len(label), room, 5.0
         )
-        lead = next(placed for placed in pages[0] if placed.key.name == "hold")
+        lead = next(placed for placed in pages[0] if placed.key.name == "pause")
         page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
         end = next(placed for placed in page if placed.key.name == "end")
         assert [placed for placed in page if placed.key.name != "more"][-1] is end

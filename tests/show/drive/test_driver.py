@@ -218,7 +218,7 @@ def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(
     done(driver, driver.begin_at(18, 20))
     done(driver, driver.begin())
     assert driver.at_ms() == -10_000
-    done(driver, driver.hold((0,)))
+    done(driver, driver.pause((0,)))
     assert driver.begin().says == "this session has already started", "a change of it does not"
 
 
@@ -227,8 +227,8 @@ def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(
 
 def test_hold_and_resume_one_lane(driver, clocks):
     begun_at(driver, clocks, 30_000)
-    assert done(driver, driver.hold((1,))) == "lane 5 stops at the wall and pauses"
-    assert states(driver)[1] == State.HELD and states(driver)[0] != State.HELD
+    assert done(driver, driver.pause((1,))) == "lane 5 stops at the wall and pauses"
+    assert states(driver)[1] == State.PAUSED and states(driver)[0] != State.PAUSED
     clocks.go(61_200)
     proposal = driver.resume((1,))
     assert proposal.says == "lane 5 leaves :40 on 2 × 50"
@@ -239,14 +239,14 @@ def test_hold_and_resume_one_lane(driver, clocks):
 
 
 def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
-    for proposal in (driver.hold(), driver.resume(), driver.stop_all(), driver.move(Unit.LINE, 1), driver.end()):
+    for proposal in (driver.pause(), driver.resume(), driver.stop_all(), driver.move(Unit.LINE, 1), driver.end()):
         assert (proposal.entry, proposal.says) == (None, "no session has started")
         assert driver.do(proposal)[0] == "no session has started"
     begun_at(driver, clocks, 1_000)
     assert driver.resume().says == "no lane is paused"
-    assert done(driver, driver.hold()).startswith("all lanes stop at the wall and pause; ")
-    assert driver.hold().says == "nothing left to pause"
-    assert driver.hold((0,)).entry is None
+    assert done(driver, driver.pause()).startswith("all lanes stop at the wall and pause; ")
+    assert driver.pause().says == "nothing left to pause"
+    assert driver.pause((0,)).entry is None
     assert len(driver.journal) == 2
 
 
@@ -254,7 +254,7 @@ def test_stop_all_and_resume(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
     assert driver.journal[-1] == Stopped(20_000)
-    assert driver.run.stopped and states(driver) == ["held"] * 3
+    assert driver.run.stopped and states(driver) == ["paused"] * 3
     clocks.go(100)
     assert done(driver, driver.resume()) == "all lanes leave :10 on 2 × 50", "who is stopped in a 50 comes to its end"
     assert not driver.run.stopped
@@ -283,7 +283,7 @@ def test_end(driver, clocks):
     assert driver.journal[-1] == Ended(20_000)
     assert {band.text.distance for band in pool_view(driver.seen, 600_000).bands} == {"50/700 m"}
     assert driver.ended and not driver.running
-    assert driver.hold().says == "the session is over; press Resume session first"
+    assert driver.pause().says == "the session is over; press Resume session first"
     assert driver.begin().entry is None
 
 
@@ -320,7 +320,7 @@ def test_the_end_names_lanes_that_stop_already(driver, clocks):
 def test_an_end_after_everybody_is_home_moves_neither_metres_nor_the_finish(driver, clocks):
     """Lane 4 was paused in the first 50: it stopped at the wall, and that is 50 m less of what comes."""
     begun_at(driver, clocks, 10_000)
-    done(driver, driver.hold((0,)))
+    done(driver, driver.pause((0,)))
     clocks.go(60_000)
     done(driver, driver.resume((0,)))
     clocks.go(driver.run.timeline.end_ms + 150_000 - driver.at_ms())
@@ -495,7 +495,7 @@ def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
 
 def test_what_was_said_before_the_session_changed_is_not_done(driver, clocks):
     begun_at(driver, clocks, 20_000)
-    early = driver.hold((0,))
+    early = driver.pause((0,))
     done(driver, driver.stop_all())
     assert driver.do(early)[-1] == "press again"
     assert len(driver.journal) == 2
@@ -512,34 +512,34 @@ def test_what_was_said_too_long_ago_is_not_done(driver, clocks):
 def test_what_the_store_refuses_does_not_count(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     store.refuses = True
-    assert driver.do(driver.hold())[0] == "not saved (No space left on device): nothing changed"
-    assert states(driver) != ["held"] * 3 and len(driver.journal) == 1
+    assert driver.do(driver.pause())[0] == "not saved (No space left on device): nothing changed"
+    assert states(driver) != ["paused"] * 3 and len(driver.journal) == 1
 
 
 def test_stop_all_counts_even_where_the_store_refuses(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     store.refuses = True
     assert "all lanes paused" in driver.do(driver.stop_all())[0]
-    assert states(driver) == ["held"] * 3
+    assert states(driver) == ["paused"] * 3
 
 
 def test_the_store_has_the_entry_before_the_run(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     seen = []
-    store.append = lambda entry: seen.append(driver.run.held())
-    done(driver, driver.hold())
-    assert seen == [()] and driver.run.held() == (0, 1, 2)
+    store.append = lambda entry: seen.append(driver.run.paused())
+    done(driver, driver.pause())
+    assert seen == [()] and driver.run.paused() == (0, 1, 2)
 
 
 def test_the_journal_alone_gives_the_same_run(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
-    for act in (lambda: driver.hold((1,)), lambda: driver.move(Unit.REPEAT, 1, (0,)), driver.stop_all, driver.resume):
+    for act in (lambda: driver.pause((1,)), lambda: driver.move(Unit.REPEAT, 1, (0,)), driver.stop_all, driver.resume):
         done(driver, act())
         clocks.go(7_300)
     again = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, journal=store.kept)
     assert again.at_ms() == driver.at_ms()
     assert [t.sendoffs for t in again.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
-    assert replay(timeline(), store.kept).held() == ()
+    assert replay(timeline(), store.kept).paused() == ()
 
 
 # -- what is to be heard ---------------------------------------------------------------------------------------
@@ -580,7 +580,7 @@ def test_lanes_that_start_by_themselves_each_want_their_start():
 
 def test_lanes_that_wait_want_nothing(driver, clocks):
     begun_at(driver, clocks, 20_000)
-    done(driver, driver.hold((0,)))
+    done(driver, driver.pause((0,)))
     assert instants(driver, 0) == [(0, -1), (0, 0), (210, -1), (870, -1)]
     done(driver, driver.stop_all())
     assert instants(driver, 0, 1, 2) == [(0, -1), (0, 0), (0, 1), (0, 2)]
@@ -599,7 +599,7 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
 
 def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
     begun_at(driver, clocks, 20_000)
-    done(driver, driver.hold((2,)))
+    done(driver, driver.pause((2,)))
     clocks.go(52_000)  # past its send-off at 70
     done(driver, driver.resume((2,)))
     assert instants(driver) == [(0, -1), (210, -1), (870, -1)]
@@ -621,7 +621,7 @@ def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_other
     driver = Driver(timeline(lanes=3), now_ms=lambda: boot[0], wall_ms=lambda: boot[0], boot=lambda: "boot")
     done(driver, driver.begin())
     boot[0] = 20_000
-    done(driver, driver.hold((1,)))
+    done(driver, driver.pause((1,)))
     boot[0] = 10_000 + resumed_s * 1_000 - 5_000
     done(driver, driver.resume((1,)))
     boot[0] = 10_000 + resumed_s * 1_000 - 4_000
@@ -637,7 +637,7 @@ def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_like_one_that_w
     assert driver.reopen().entry is None and not driver.reopens
     paused = Driver(timeline(), now_ms=driver.now_ms, wall_ms=driver.wall_ms, journal=driver.journal)
     done(driver, driver.end())
-    done(paused, paused.hold())
+    done(paused, paused.pause())
     clocks.go(600_000)
     assert driver.reopens
     said, as_paused = done(driver, driver.reopen()), done(paused, paused.resume())
@@ -648,7 +648,7 @@ def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_like_one_that_w
     ]
     assert replay(timeline(), driver.journal).timeline.tracks[0].sendoffs == driver.run.timeline.tracks[0].sendoffs
     done(driver, offered(driver, "take back", None))
-    assert driver.run.held() == (0, 1, 2) and not driver.ended, "undone, they are paused"
+    assert driver.run.paused() == (0, 1, 2) and not driver.ended, "undone, they are paused"
     done(driver, driver.resume())
     done(driver, driver.end())
     clocks.go(600_001)
@@ -657,13 +657,13 @@ def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_like_one_that_w
 
 def test_lanes_that_were_paused_before_the_end_stay_paused_when_it_is_resumed(driver, clocks):
     begun_at(driver, clocks, 20_000)
-    done(driver, driver.hold((1,)))
+    done(driver, driver.pause((1,)))
     clocks.go(5_000)
     done(driver, driver.end())
     clocks.go(60_000)
     said = done(driver, driver.reopen())
     assert said.startswith("resumes the session: lanes 4, 6 leave :") and said.endswith("; lane 5 stays paused"), said
-    assert driver.run.held() == (1,) and not driver.run.stopped
+    assert driver.run.paused() == (1,) and not driver.run.stopped
 
 
 def test_stop_all_counts_after_the_end_while_somebody_may_be_out_and_undo_still_reverses_the_end(driver, clocks):
@@ -676,13 +676,13 @@ def test_stop_all_counts_after_the_end_while_somebody_may_be_out_and_undo_still_
     assert replay(timeline(), driver.journal).stopped, "read again from disk it is the same"
     shown = [band.text.distance.partition("/")[0] for band in pool_view(driver.seen, 100_000).bands]
     assert done(driver, driver.reopen()) == "resumes the session; all lanes stay paused"
-    assert driver.running and driver.run.stopped and driver.run.held() == (0, 1, 2)
+    assert driver.running and driver.run.stopped and driver.run.paused() == (0, 1, 2)
     assert [str(swum(driver.run.timeline, lane)) for lane in range(3)] == shown, "what was swum stays so"
     done(driver, driver.resume())
-    assert driver.run.held() == () and not driver.run.stopped
+    assert driver.run.paused() == () and not driver.run.stopped
     assert replay(timeline(), driver.journal).timeline.tracks[0].sendoffs == driver.run.timeline.tracks[0].sendoffs
     old = replay(timeline(), [*driver.journal[:3], TakenBack(25_000)])
-    assert not old.stopped and not old.held(), "in an older journal all swam on"
+    assert not old.stopped and not old.paused(), "in an older journal all swam on"
     assert [track.sendoffs for track in old.timeline.tracks] == [track.sendoffs for track in before.tracks]
     done(driver, driver.stop_all())
     done(driver, driver.end())

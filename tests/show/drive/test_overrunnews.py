@@ -87,7 +87,7 @@ def test_a_lane_that_is_at_the_wall_has_nobody_to_catch(deck):
             deck.now = found.left_ms + round(found.predicted_ms * slower)
             driver.append(touched(found, deck.now))
     deck.now += 60_000
-    driver.do(driver.hold(None))
+    driver.do(driver.pause(None))
     assert not [said for said in settled(driver, 0.4) if "catches" in said[0]], "told to stop"
     deck.now += 120_000
     assert not [said for said in settled(driver, 0.4) if "catches" in said[0]], "stands at the wall"

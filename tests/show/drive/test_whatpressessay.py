@@ -10,9 +10,9 @@ from pacer.session.journal.entries import (
     Begun,
     CountChanged,
     Ended,
-    Held,
     LaneJoined,
     Moved,
+    Paused,
     Refitted,
     SectionSet,
     Stopped,
@@ -56,7 +56,7 @@ def test_the_top_line_names_the_section_in_which_somebody_swims():
 
 def test_a_lane_paused_before_the_start_has_nothing_to_finish():
     run = begun("pool: 25 m\nMain set\n  4 x 50 on 1:30\n")
-    paused = apply(run, Held(-5 * S, (0,), breaks_off=True))
+    paused = apply(run, Paused(-5 * S, (0,), breaks_off=True))
     label = pool_view(paused, 5 * S).bands[0].text.leave_label
     assert pool_view(paused, -3 * S).bands[0].text.leave_label == label
 
@@ -119,7 +119,7 @@ def test_an_end_on_the_last_repeat_that_is_taken_back_late_says_how_to_swim_it_a
 def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_swim():
     """At 47 s the leader is past 50 m of the 100 and stops at 100; the last of four, 15 s behind, stops at 50."""
     run = begun("pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE)
-    told = outlook(run, Held(47 * S, None, breaks_off=True))
+    told = outlook(run, Paused(47 * S, None, breaks_off=True))
     assert told.behind == ((0, 50),)
     assert held_ways(run, told)[0].endswith("; in lane 2, swimmers behind the leader swim up to 50 m less")
     end = outlook(run, Ended(47 * S))
@@ -130,7 +130,7 @@ def test_a_pause_says_who_swims_back_if_the_swimmers_of_a_lane_would_stop_at_bot
     """They began the 50 at the far wall: who is past the middle swims on to the far wall, the others stop at home."""
     run = begun("pool: 25 m\nMain set\n  25 choice, rest 0:10\n  50 choice\n", ONE)
     leaves_ms = run.timeline.tracks[0].sendoffs[1]
-    told = outlook(run, Held(leaves_ms + 27 * S, None, breaks_off=True))
+    told = outlook(run, Paused(leaves_ms + 27 * S, None, breaks_off=True))
     assert told.back == (0,) and "lane 2: swimmers at the far end swim back easy" in held_ways(run, told)[0]
     stop = outlook(run, Stopped(leaves_ms + 27 * S))
     assert "lane 2: swimmers stop at both ends" in held_ways(run, stop)[0], "nobody swims on in an emergency"
@@ -151,7 +151,7 @@ def test_a_resume_and_an_undo_say_who_misses_the_repeat_too():
     plan, squad = "pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE.replace("swimmers", 'spacing = "0:16"\nswimmers')
     run = begun(plan, squad)
     miss = "lane 2: 1 swimmer hasn't left and misses this repeat"
-    paused = apply(run, Held(47 * S, None, breaks_off=True))
+    paused = apply(run, Paused(47 * S, None, breaks_off=True))
     resume = presses.resume(paused, 60 * S)
     assert miss in resumed_ways(paused, outlook(paused, resume))[0]
     back = presses.move(run, 167 * S, Unit.REPEAT, -1)

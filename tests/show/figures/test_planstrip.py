@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
+from pacer.session.journal.entries import Begun, Paused, Resumed, Stopped
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import PLANS, SQUADS
 from pacer.show.figures.fills import PATTERNS
@@ -98,7 +98,7 @@ def test_booking_is_an_edge_and_what_lies_beyond_it_is_marked():
 def test_a_lane_that_waited_swims_no_more_and_what_was_broken_off_ends_there():
     timeline = build_timeline(read_plan("pool: 25 m\n4 x 100, on 2:00"), default_squad())
     run = apply(fresh(timeline), Begun(0, 0, 1_764_003_600_000))
-    held = apply(run, Held(150_000, (0,)))
+    held = apply(run, Paused(150_000, (0,)))
     assert swum(strip(held.timeline).bars, 0) == [[0, 100_000], [120_000, 220_000]]
     stopped = apply(run, Stopped(150_000))
     assert swum(strip(stopped.timeline).bars, 0) == [[0, 100_000], [120_000, 150_000]]

@@ -12,7 +12,7 @@ import pytest
 from pacer.cli.textform import block
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
-from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Ended, LaneJoined, LineLeftOut, Moved, Paused, Resumed, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state
 from pacer.session.running.replay import apply, fresh, replay, resume_mark
@@ -34,7 +34,7 @@ from tests.session.pages import session
 MAIN_MS = 240_000  # when the plan's main set starts
 WALL_MS = 1_764_003_600_000  # 2025-11-24 17:00 UTC, from the calendar
 WORDS = {State.READY: "READY", State.GO: "GO", State.SWIMMING: "SWIM", State.RESTING: "REST",
-         State.CHANGEOVER: "LISTEN", State.HELD: "PAUSED", State.DONE: "DONE"}  # fmt: skip
+         State.CHANGEOVER: "LISTEN", State.PAUSED: "PAUSED", State.DONE: "DONE"}  # fmt: skip
 
 PLAN = """title: Long-axis rotation 3
 pool: 25 m
@@ -85,7 +85,7 @@ def random_runs(count):
             lanes = rng.choice((None, (0,)))
             kind = rng.randrange(4)
             if kind == 0:
-                run = apply(run, Held(at_ms, lanes))
+                run = apply(run, Paused(at_ms, lanes))
             elif kind == 1:
                 run = apply(run, Resumed(at_ms, resume_mark(run, at_ms), lanes))
             elif kind == 2:
@@ -107,7 +107,7 @@ def test_every_band_says_what_the_engine_says():
                 assert band.text.word == WORDS[state.state]
                 assert band.count == ("" if state.leaves_in_ms is None else count_down(-(-state.leaves_in_ms // 1000)))
                 swimming = state.state in (State.SWIMMING, State.GO)
-                if state.state is not State.HELD:
+                if state.state is not State.PAUSED:
                     assert (band.text.lit == state.segment) if swimming else band.text.lit == -1
                 if swimming:
                     assert band.done == pytest.approx(state.segment_done / 1000, abs=0.0011)
@@ -121,7 +121,7 @@ def test_swimmers_are_where_the_engine_has_them():
     for rng, run, since in random_runs(25):
         for at_ms in (rng.randrange(since, max(since + 2, run.timeline.end_ms + 10_000)) for _ in range(40)):
             for lane, track in enumerate(run.timeline.tracks):
-                held = track.held_ms
+                held = track.paused_ms
                 index = track.index_at(at_ms if held is None else min(at_ms, held))
                 ways = LanePaths(run.timeline, lane)
                 for got, want in zip(ways.places(index, at_ms), places(run.timeline, lane, at_ms), strict=True):
@@ -173,7 +173,7 @@ def test_of_how_many_is_what_the_lane_swims():
     S = 1_000
     text = "pool: 25 m\nMain set, 3 rounds\n  2 x 50 on 1:00\n  50 on 1:00\nSwim-down\n  100\n"
     begun = apply(fresh(session(text)), Begun(-10 * S, 0, 0))
-    late = replay(session(text), [Begun(-10 * S, 0, 0), Held(5 * S, (1,), True), Resumed(200 * S, 240 * S, (1,))])
+    late = replay(session(text), [Begun(-10 * S, 0, 0), Paused(5 * S, (1,), True), Resumed(200 * S, 240 * S, (1,))])
     swum = {found.round for found in late.timeline.tracks[1].passes if found.section == 0}
     assert pool_view(begun, 70 * S).bands[1].text.round[0] == "round 1 of 3"
     assert pool_view(late, 250 * S).bands[1].text.round[0] == f"round 1 of {max(swum)}" and max(swum) < 3
@@ -226,7 +226,7 @@ def test_a_session_that_waits_as_a_whole_is_out_later(run):
     for at_ms, out in ((300_000, at_once), (300_000 + 7 * 60_000, later)):
         assert pool_view(apply(held, presses.resume(held, at_ms)), at_ms).out == out, "as a resume would have it"
     # One lane that waits keeps nobody.
-    assert pool_view(apply(run, Held(300_000, (0,))), 720_000).out == pool_view(run, 720_000).out
+    assert pool_view(apply(run, Paused(300_000, (0,))), 720_000).out == pool_view(run, 720_000).out
 
 
 def test_before_the_session(run):
@@ -250,12 +250,12 @@ def test_the_lead_in(run):
 
 
 def test_held_stopped_and_ended(run):
-    held = apply(run, Held(280_000, (1,)))
+    held = apply(run, Paused(280_000, (1,)))
     band = pool_view(held, 900_000).bands[1]
     assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("PAUSED", "", "", "paused")
     assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")  # on which it will leave
     assert pool_view(held, 900_000).bands[0].text.word != "PAUSED"
-    early = apply(run, Held(-30_000, (1,)))
+    early = apply(run, Paused(-30_000, (1,)))
     assert pool_view(early, -20_000).bands[1].text.leave_label == "paused", "nobody has left who has to finish"
     stopped = apply(run, Stopped(280_000))
     assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {
@@ -268,7 +268,7 @@ def test_held_stopped_and_ended(run):
 
 
 def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_leader_is_in(run):
-    held, touch_ms = apply(run, Held(20_000, (0,))), run.timeline.tracks[0].pass_at(0).laneline.times(0, 0)[-1]
+    held, touch_ms = apply(run, Paused(20_000, (0,))), run.timeline.tracks[0].pass_at(0).laneline.times(0, 0)[-1]
     for at_ms, done in ((20_000, 20_000 / touch_ms), (touch_ms - 100, 1 - 100 / touch_ms)):
         band = pool_view(held, at_ms).bands[0]
         assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == (
@@ -590,10 +590,10 @@ def test_a_lane_that_is_to_go_with_another_and_is_paused_first_says_what_it_stil
     track = run.timeline.tracks[1]
     late = begun(lanes=squad(80, 130))  # lane 5 swims longer than lane 4's interval
     joined = apply(late, LaneJoined(at_ms, 1, 0, leave_ms))
-    held = apply(joined, Held(at_ms + 5_000, (1,)))
+    held = apply(joined, Paused(at_ms + 5_000, (1,)))
     assert leave_ms > at_ms + 10_000 and track.sendoffs
     text = pool_view(held, at_ms + 10_000).bands[1].text
-    assert (text.state, text.present, text.distance, text.leave_label) == ("held", "NOW", "200", "finish, then stop")
+    assert (text.state, text.present, text.distance, text.leave_label) == ("paused", "NOW", "200", "finish, then stop")
 
 
 def test_a_set_that_is_left_out_from_now_on_has_no_more_repeats_than_are_swum():

@@ -76,7 +76,7 @@ def test_a_press_that_moves_all_says_when_all_are_out(run):
         "; stop at the wall, " in moved_ways(run, outlook(run, on))[0]
         and ", 10:00 earlier" in moved_ways(run, outlook(run, on))[0]
     )
-    held = apply(run, presses.hold(run, at_ms))
+    held = apply(run, presses.pause(run, at_ms))
     again = presses.resume(held, at_ms + 300 * S)
     assert "; finish 17:" in resumed_ways(held, outlook(held, again))[0]
 

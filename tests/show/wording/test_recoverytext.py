@@ -1,6 +1,6 @@
 """What is told of a session that was broken off."""
 
-from pacer.session.journal.entries import Begun, Held
+from pacer.session.journal.entries import Begun, Paused
 from pacer.session.storage.recovery import recovered
 from pacer.session.timesource import Now
 from pacer.show.wording.recoverytext import recall_words
@@ -24,8 +24,8 @@ def test_where_it_is_by_now():
 
 
 def test_lanes_that_wait():
-    assert "2 lanes are paused." in said(300_000, Held(250_000, (0, 2))) and "1 lane is paused." in said(
-        300_000, Held(250_000, (1,))
+    assert "2 lanes are paused." in said(300_000, Paused(250_000, (0, 2))) and "1 lane is paused." in said(
+        300_000, Paused(250_000, (1,))
     )
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.session.journal.entries import Begun, CountChanged, Ended, Held, Resumed, TakenBack, Unit
+from pacer.session.journal.entries import Begun, CountChanged, Ended, Paused, Resumed, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.outlook import outlook
@@ -27,7 +27,7 @@ def run():
 
 @pytest.mark.parametrize(("at_s", "n"), [(2, 3), (12, 1), (15, 0)])
 def test_a_pause_says_who_has_not_left_and_misses_the_repeat(run, at_s, n):
-    told = outlook(run, Held(at_s * S, None, breaks_off=True))
+    told = outlook(run, Paused(at_s * S, None, breaks_off=True))
     words = {
         3: ["lane 4: 3 swimmers haven't left and miss this repeat"],
         1: ["lane 4: 1 swimmer hasn't left and misses this repeat"],
@@ -49,7 +49,7 @@ def test_who_has_not_left_misses_nothing_where_the_repeat_is_swum_again(run):
 
 def test_a_resume_says_how_long_it_is_to_a_send_off_more_than_a_minute_away(run):
     """All swim the second 50 to its end, so the lane leaves as planned, at 2:20."""
-    paused = apply(run, Held(71 * S, None, breaks_off=True))
+    paused = apply(run, Paused(71 * S, None, breaks_off=True))
     said = resumed_ways(paused, outlook(paused, Resumed(72 * S, 77 * S)))
     miss = "lane 4: 3 swimmers haven't left and miss this repeat"
     assert said[:2] == (f"lane 4 leaves :20 (in 1:08) on 4 × 50; {miss}", "lane 4 leaves :20 (in 1:08) on 4 × 50")
@@ -110,7 +110,7 @@ def test_one_more_25_says_that_the_lane_then_starts_from_the_far_wall():
 
 def test_undo_of_a_pause_says_only_how_the_finish_moves_on_the_screen(run):
     """The pause has put the finish off, as the screen says already."""
-    paused = apply(run, Held(12 * S, None, breaks_off=True))
+    paused = apply(run, Paused(12 * S, None, breaks_off=True))
     told = outlook(paused, presses.take_back(paused, 200 * S))
     assert told.end_ms - told.end_was_ms > 50 * S
     assert not any(part.endswith("later") for part in finish(told))
@@ -118,11 +118,11 @@ def test_undo_of_a_pause_says_only_how_the_finish_moves_on_the_screen(run):
 
 def test_an_undone_resume_says_no_start_of_a_section(run):
     """All are paused then, and nobody knows how long."""
-    paused = apply(run, Held(12 * S, None, breaks_off=True))
+    paused = apply(run, Paused(12 * S, None, breaks_off=True))
     going = apply(paused, presses.resume(paused, 100 * S))
     told = outlook(going, presses.take_back(going, 120 * S))
     assert told.run.timeline.gates[1] != going.timeline.gates[1]
-    assert told.run.held() and told.starts == ()
+    assert told.run.paused() and told.starts == ()
     assert " starts " not in ways_of(told, 120 * S)[0]
 
 
@@ -156,7 +156,7 @@ def test_an_undo_says_who_still_stops_even_if_it_changes_nothing_else(run):
 def test_an_undo_says_nothing_of_other_lanes_that_stop():
     """Lane 4 stops for its own pause; the undone change was one of lane 5."""
     started = replay(session("pool: 25 m\nMain set\n  4 x 100 on 2:30\n", TWO_LANES), [Begun(0, 0, 0, "+00:00")])
-    paused = apply(started, Held(70 * S, (0,), breaks_off=True))
+    paused = apply(started, Paused(70 * S, (0,), breaks_off=True))
     fewer = apply(paused, presses.change_count(paused, 71 * S, -1, (1,)))
     told = outlook(fewer, presses.take_back(fewer, 72 * S))
     assert told.still_stop == () and "still" not in ways_of(told, 72 * S)[0]

@@ -70,16 +70,16 @@ class ChangeLeaf(Leaf):
 
     def _waiting(self) -> bool:
         run = self.driver.run
-        return bool(set(run.held()) & set(run.lanes(self.deck.lanes)))
+        return bool(set(run.paused()) & set(run.lanes(self.deck.lanes)))
 
     def _some_wait(self) -> bool:
         """Whether some of the lanes are paused, and others have still to swim."""
         tracks = self.driver.run.timeline.tracks
-        return self._waiting() and any(track.held_ms is None and self.at_ms < track.end_ms for track in tracks)
+        return self._waiting() and any(track.paused_ms is None and self.at_ms < track.end_ms for track in tracks)
 
     def held(self) -> frozenset[str]:
         """The changes made by one press."""
-        return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
+        return frozenset((*CHANGES, *MOVES, "pause", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
         """The usual six, Undo, the records, and the rarer changes.
@@ -89,7 +89,7 @@ class ChangeLeaf(Leaf):
         """
         one = self.deck.hand is not None
         names = (
-            ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"]
+            ["resume" if self._waiting() else "pause", "next", "late", "miss", "fewer", "one more"]
             if one
             else [*(["resume"] if self._some_wait() else []), "late", "miss", "fewer", "one more"]
         )
@@ -120,15 +120,15 @@ class ChangeLeaf(Leaf):
         if name in LEAVES:
             return (LEAVES[name].label,)
         return (
-            {"hold": tr("Pause"), "resume": tr("Resume"), "match": tr("Sync clock"), "fill": tr("Full screen")}[name],
+            {"pause": tr("Pause"), "resume": tr("Resume"), "match": tr("Sync clock"), "fill": tr("Full screen")}[name],
         )
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
         driver, lanes = self.driver, self.deck.lanes
         match name:
-            case "hold":
-                return driver.hold(lanes)
+            case "pause":
+                return driver.pause(lanes)
             case "resume":
                 return driver.resume(lanes)
             case "match":

@@ -197,6 +197,6 @@ class WithLeaf(Leaf):
             return Proposal(None, CHOOSE)
         run = self.driver.run
         why = tr("that lane has no send-off left to join")
-        if leader in run.held():
+        if leader in run.paused():
             why = tr("lane {number} is paused: resume it first", number=run.timeline.lanes[leader].number)
         return self.driver.offer(lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), why)
