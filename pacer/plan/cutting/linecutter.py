@@ -11,6 +11,8 @@ import re
 from fractions import Fraction
 
 from pacer.language import tr
+from pacer.plan.cutting.builtrange import built
+from pacer.plan.cutting.ordermistakes import Mistake, bad_time
 from pacer.plan.cutting.severalmeanings import (
     NAME_AN_EFFORT,
     asked,

@@ -49,7 +49,7 @@ def test_the_session_as_written(timeline):
     assert timeline.gates == {0: 0, 1: 300 * S, 2: 720 * S}
 
 
-# -- hold and resume ---------------------------------------------------------------------------------
+# -- pause and resume ---------------------------------------------------------------------------------
 
 
 def test_a_paused_lane_loses_its_own_repeats_and_nobody_waits(timeline):

@@ -128,7 +128,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
             yield from _wrong_reopen(it, said)
             yield from _wrong_leaves(it, said, after)
         return
-    if kind != "hold" and not it.driver.times:
+    if kind != "pause" and not it.driver.times:
         yield from _wrong_missing(it, said, before, after, kind)
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
