@@ -173,7 +173,7 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     assert "pause" in deck.names()
     deck.press("pool", 60)
     deck.frame()
-    assert "pause" in deck.names() and "resume" not in deck.names(), "the other lanes can be held with one press"
+    assert "pause" in deck.names() and "resume" not in deck.names(), "the other lanes can be paused with one press"
     deck.press("pause")
     deck.frame()
     assert len(deck.driver.run.paused()) == 3
