@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
+from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.decimals import short_decimal
@@ -105,6 +106,17 @@ class Lane:
     rounds: int | None = None
     factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
     tests: tuple[Trial, ...] = field(default=(), compare=False)
+
+
+class Absent(NamedTuple):
+    """A swimmer of a squad who is absent: their lane's number, and their own base; None if that is not known.
+
+    A base of None may also be the lane's.
+    """
+
+    name: str = ""
+    lane: int | None = None
+    base: Pace | None = None
 
 
 @dataclass(frozen=True, slots=True)

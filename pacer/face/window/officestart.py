@@ -249,6 +249,7 @@ class OfficeStart(OfficePart):
             boot=self.clocks.started,
             store=OnDisk(opened.keeper),
             journal=opened.journal,
+            absent=opened.absent,
         )
 
         def leave() -> None:

@@ -15,7 +15,7 @@ from pacer.plan.model import SetLine
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import write_line
 from pacer.review.exports.knownnames import KnownNames, known_names
-from pacer.review.swum.sessionreview import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of, stayed_away
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.journal.recordentries import unnamed_source
@@ -168,7 +168,7 @@ def _attendance(one: Exported) -> Iterator[tuple[Value, ...]]:
     for person in _there(review):
         far = review.distances.of_person(person.number)
         yield *_who(review, person, person.lane), _day(review), True, far
-    for name in one.kept.session.absent:
+    for name in stayed_away(one.kept.session, review):
         yield review.listed.number, None, None, name or None, _day(review), False, 0
 
 

@@ -18,7 +18,7 @@ from time import monotonic
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import outliers
 from pacer.review.swum.practised import practised_in
-from pacer.review.swum.sessionreview import Review, review_of
+from pacer.review.swum.sessionreview import Review, review_of, stayed_away
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.savedsession import Listed
@@ -210,7 +210,7 @@ class Ledger:
             with contextlib.suppress(Unreadable, CannotRun):
                 kept = self.store.session(listed.number)
                 review = review_of(kept)
-                absent = kept.session.absent
+                absent = stayed_away(kept.session, review)
         rows = () if review is None else tuple(_timed(review))
         connection.execute("begin")
         self._forget(connection, listed.number)

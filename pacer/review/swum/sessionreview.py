@@ -16,7 +16,7 @@ from pacer.review.swum.whoswam import Person, Replayed, replayed
 from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing, times_put_back
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times
-from pacer.session.storage.savedsession import KeptSession, Listed
+from pacer.session.storage.savedsession import KeptSession, Listed, Session
 from pacer.squad.squad import Squad
 
 
@@ -54,6 +54,12 @@ class Review:
     def lane_number(self, lane: int) -> int:
         """The number on the wall of the lane at an index."""
         return self.lanes[lane]
+
+
+def stayed_away(session: Session, review: Review) -> tuple[str, ...]:
+    """The names of the absent swimmers of a session who did not come late and swim after all."""
+    came = {review.people[one.who].absent for one in review.spent}
+    return tuple(name for number, name in enumerate(session.absent) if number not in came)
 
 
 def review_of(kept: KeptSession) -> Review:

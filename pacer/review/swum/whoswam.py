@@ -7,7 +7,7 @@ session is replayed with a number in place of every name: the squad at any momen
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import NamedTuple
@@ -15,6 +15,7 @@ from typing import NamedTuple
 from pacer.review.sessionlog import known_ms
 from pacer.session.journal.entries import Entry, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Record
+from pacer.session.running.comeandgone import who_comes_back
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_since_end
@@ -30,7 +31,7 @@ class Person:
     """Somebody in the session: where they started (lane index, place from 0), and their pace then.
 
     `name` is "" if none was written. `number` counts all people from 0. `own`: whether the pace is their own and not
-    the lane's.
+    the lane's. `absent`: which of the session's absent swimmers they are, if they came late.
     """
 
     number: int
@@ -39,6 +40,7 @@ class Person:
     base: Pace
     name: str = ""
     own: bool = True
+    absent: int | None = None
 
 
 class Pause(NamedTuple):
@@ -89,13 +91,16 @@ def replayed(kept: KeptSession) -> Replayed:
     for entry in kept.journal:
         if isinstance(entry, Record):
             continue
-        if isinstance(entry, SwimmerJoined):
+        if isinstance(entry, SwimmerJoined) and who_comes_back(run, entry) is None:
             lane = begun.squad.lanes[entry.lane] if entry.lane < len(begun.squad.lanes) else None
             base = Pace(entry.base_ms, plan.pool.unit) if entry.base_ms is not None else lane.base if lane else Pace(0)
             there = run.timeline.squad.lanes[entry.lane].swimmers if lane else ()
             place = len(there) if entry.place is None else entry.place
-            people.append(Person(len(people), entry.lane, place, base, entry.name, entry.base_ms is not None))
-            entry = replace(entry, name=str(len(people) - 1))
+            number = _known(people, entry, run)
+            if number is None:
+                number, own = len(people), entry.base_ms is not None
+                people.append(Person(number, entry.lane, place, base, entry.name, own, entry.absent))
+            entry = replace(entry, name=str(number))
         if isinstance(entry, TakenBack) and entry.leave_ms is not None and run.ended_ms is not None:
             _note_pauses(paused_since_end(run), entry, paused)
         before = run
@@ -116,6 +121,14 @@ def replayed(kept: KeptSession) -> Replayed:
         ]
     pauses = [pause._replace(until_ms=min(pause.until_ms, _left_ms(run.timeline, pause))) for pause in pauses]
     return Replayed(begun, run, tuple(people), _joined(pauses, until_ms), until_ms, squad, tuple(changed))
+
+
+def _known(people: Sequence[Person], entry: SwimmerJoined, run: Run) -> int | None:
+    """The number of an absent swimmer who came before, which was undone; None for everybody else."""
+    if entry.absent is None:
+        return None
+    here = {number for lane in _numbers(run.timeline.squad) for number in lane}
+    return next((one.number for one in people if one.absent == entry.absent and one.number not in here), None)
 
 
 class _Paused(NamedTuple):

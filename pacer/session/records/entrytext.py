@@ -137,6 +137,10 @@ def _count_changed(e: j.CountChanged, n: Names) -> str:
 
 
 def _joined(e: j.SwimmerJoined, n: Names) -> str:
+    if e.back is not None:
+        return tr("a swimmer who got out comes back, {lane}", lane=n.lane(e.lane))
+    if e.absent is not None:
+        return tr("a swimmer who was absent joins {lane}", lane=n.lane(e.lane))
     if e.base_ms is None:
         return tr("a swimmer joins {lane}", lane=n.lane(e.lane))
     return tr("a swimmer joins {lane}, base {base}", lane=n.lane(e.lane), base=text_from_ms(e.base_ms))

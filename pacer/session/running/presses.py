@@ -173,10 +173,11 @@ def session_ms(run: Run, wall_ms: int) -> int:
 
 
 def join(
-    run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = ""
-) -> SwimmerJoined:
-    """Let a swimmer join a lane."""
-    return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name)
+    run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = "",
+    back: int | None = None, absent: int | None = None,
+) -> SwimmerJoined:  # fmt: skip
+    """Let a swimmer join a lane: somebody new, one who got out and comes `back`, or who was `absent`."""
+    return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name, back, absent)
 
 
 def leave(run: Run, at_ms: int, lane: int, place: int) -> SwimmerLeft | None:

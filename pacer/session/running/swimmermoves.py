@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
+from pacer.session.running.comeandgone import who_comes_back
 from pacer.session.running.pauses import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
@@ -20,10 +21,16 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
     """Add a swimmer to a lane."""
     if not run.lanes((entry.lane,)):
         return run
+    crew = _put(_crew(run, entry.lane), _Here(_who_joins(run, entry)), entry.place)
+    return _with_crews(run, {entry.lane: crew}, entry.at_ms, entry.leave_ms)
+
+
+def _who_joins(run: Run, entry: SwimmerJoined) -> Swimmer:
+    if (back := who_comes_back(run, entry)) is not None:
+        return back.swimmer
     lane = run.timeline.squad.lanes[entry.lane]
     pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
-    crew = _put(_crew(run, entry.lane), _Here(Swimmer(pace, entry.name)), entry.place)
-    return _with_crews(run, {entry.lane: crew}, entry.at_ms, entry.leave_ms)
+    return Swimmer(pace, entry.name)
 
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
@@ -14,10 +16,14 @@ from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.withoutnames import without_names
-from pacer.squad.squad import Squad
+from pacer.squad.pace import pace_from_text, text_from_pace
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Absent, Squad
 from pacer.timeline.timeline import Timeline, build_timeline
 
 _ABSENT = "# absent: "  #: in a session's squad, before a name
+#: The row below it: the lane and, if they have one, their own base. An older pacer reads past it, as past any comment.
+_OF_LANE = re.compile(r"# of lane (\d{1,3})(?:, base (.+))?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +52,14 @@ class Session:
 
     @property
     def absent(self) -> tuple[str, ...]:
-        """The names of those of the squad who were absent; "" where a copy of the session has no names."""
-        rows = self.squad.splitlines() if _ABSENT in self.squad else ()
-        return tuple(row.removeprefix(_ABSENT) for row in rows if row.startswith(_ABSENT))
+        """Their names."""
+        return tuple(one.name for one in self.absentees)
+
+    @property
+    def absentees(self) -> tuple[Absent, ...]:
+        """Those of the squad who were absent; their name is "" where a copy of the session has no names."""
+        rows = [*self.squad.splitlines(), ""] if _ABSENT in self.squad else []
+        return tuple(_absent(row, below) for row, below in pairwise(rows) if row.startswith(_ABSENT))
 
     @property
     def unnamed_squad(self) -> str:
@@ -66,17 +77,36 @@ class Session:
         return json.dumps(self.counts)
 
 
-def session_of(timeline: Timeline, plan_text: str | None = None, name: str = "", absent: Iterable[str] = ()) -> Session:
+def _absent(row: str, below: str) -> Absent:
+    """An absent swimmer by their row of the squad's text and the one below."""
+    name, told = row.removeprefix(_ABSENT), _OF_LANE.fullmatch(below)
+    if told is None:
+        return Absent(name)
+    try:
+        return Absent(name, int(told[1]), None if told[2] is None else pace_from_text(told[2]))
+    except Refused:
+        return Absent(name, int(told[1]))
+
+
+def _absent_rows(one: Absent) -> str:
+    of = "" if one.lane is None else f"# of lane {one.lane}"
+    base = "" if one.base is None else f", base {text_from_pace(one.base)}"
+    return f"{_ABSENT}{one.name}\n" + (of and f"{of}{base}\n")
+
+
+def session_of(
+    timeline: Timeline, plan_text: str | None = None, name: str = "", absent: Iterable[Absent] = ()
+) -> Session:
     """The session to save; `plan_text` as the coach wrote it, if there is one; `name` is for a plan without a title.
 
-    `absent`: the names of those of the squad who are not here.
+    `absent`: those of the squad who are not here.
 
     Run its own `timeline()`, because saved paces are whole milliseconds.
     """
     plan, squad = timeline.plan, timeline.squad
     rows = tuple((section, line, tuple(lanes)) for (section, line), lanes in timeline.counts.items())
     text = write_plan(plan) if plan_text is None else plan_text
-    squad_text = write_squad(squad) + "".join(f"{_ABSENT}{one}\n" for one in absent)
+    squad_text = write_squad(squad) + "".join(map(_absent_rows, absent))
     return Session(text, squad_text, rows, squad.assumed, plan.title or name, str(plan.pool))
 
 

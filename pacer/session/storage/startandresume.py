@@ -15,6 +15,7 @@ from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.savedsession import Listed, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
+from pacer.squad.squad import Absent
 from pacer.timeline.timeline import Timeline
 
 
@@ -22,7 +23,8 @@ from pacer.timeline.timeline import Timeline
 class SessionToRun:
     """A session to run: its timeline, the journal so far, its keeper, and what to tell the coach first.
 
-    `recovery`: how it was found, None for a new session. The caller must close `keeper`.
+    `recovery`: how it was found, None for a new session. `absent`: who of the squad was absent at its start. The
+    caller must close `keeper`.
     """
 
     timeline: Timeline
@@ -30,6 +32,7 @@ class SessionToRun:
     keeper: Keeper
     told: tuple[str, ...] = ()
     recovery: Recovery | None = None
+    absent: tuple[Absent, ...] = ()
 
 
 def open_new(
@@ -38,12 +41,12 @@ def open_new(
     plan_text: str | None = None,
     *,
     name: str = "",
-    absent: Iterable[str] = (),
+    absent: Iterable[Absent] = (),
     clock: Callable[[], Now] = now,
 ) -> SessionToRun:
     """Save a new session. Never fails: if it cannot be saved, it runs anyway, and `told` says why.
 
-    A plan without a title is called `name`, as on the shelf. `absent`: the names of those who are not here.
+    A plan without a title is called `name`, as on the shelf. `absent`: who of the squad is not here.
 
     Run the timeline in the result: it is the one that will be found again.
     """
@@ -53,7 +56,7 @@ def open_new(
     except StoreTrouble as trouble:
         told = (tr("{trouble} The clock keeps running, but nothing is saved until that is fixed.", trouble=trouble),)
     session = session_of(timeline, plan_text, name, absent)
-    return SessionToRun(session.timeline(), (), begin(store, session, clock=clock), told)
+    return SessionToRun(session.timeline(), (), begin(store, session, clock=clock), told, absent=session.absentees)
 
 
 def running(store: Store) -> Listed | None:
@@ -138,7 +141,8 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         told += (
             tr("The time of day has changed since. If the tablet was restarted, check that the session time is right."),
         )
-    return SessionToRun(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
+    journal = (*kept.journal, recovery.entry)
+    return SessionToRun(timeline, journal, keeper, told + kept.lost, recovery, kept.session.absentees)
 
 
 def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> None:

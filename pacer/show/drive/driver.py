@@ -6,7 +6,7 @@ exactly that happen. Nothing here knows Kivy; the clocks are passed in.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from pacer.session.running.outlook import Outlook
     from pacer.show.drive.overrunnews import OverrunNews
     from pacer.signal.clipschedule import Wanted
+    from pacer.squad.squad import Absent
 
 
 #: A proposal older than this is asked for again: what it says may no longer be true.
@@ -62,8 +63,10 @@ class Driver(SessionStart, Ending):
         boot: Callable[[], str] = boot_id,
         store: Store | None = None,
         journal: Iterable[Entry | Record] = (),
+        absent: Sequence[Absent] = (),
     ):
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
+        self.absent = tuple(absent)  #: who of the squad was absent when the session was started
         self.journal: tuple[Entry | Record, ...] = tuple(journal)
         self.run = replay(timeline, self.journal)
         self.matched = any(map(_matches, self.journal))  #: whether the session is synced to the pool clock

@@ -26,6 +26,7 @@ from pacer.squad.squad import (
     MAX_LANES,
     MAX_SWIMMERS,
     MOST_SPACING_MS,
+    Absent,
     Lane,
     Pace,
     Squad,
@@ -51,9 +52,10 @@ class Roster:
         return sum(len(lane.swimmers) for lane in self.squad.lanes) - len(self.away)
 
     @property
-    def absent(self) -> tuple[str, ...]:
-        """The names of those who are absent."""
-        return tuple(name for at, place in sorted(self.away) if (name := self.squad.lanes[at].swimmers[place].name))
+    def absent(self) -> tuple[Absent, ...]:
+        """Those who are absent and have a name."""
+        found = ((lane, lane.swimmers[place]) for at, place in sorted(self.away) for lane in (self.squad.lanes[at],))
+        return tuple(Absent(one.name, lane.number, one.base if one.own else None) for lane, one in found if one.name)
 
     def here(self, lane: int) -> int:
         """How many of a lane's swimmers are here."""

@@ -251,9 +251,10 @@ def test_swimmers_come_go_and_change(deck):
     assert f" to lane 6, leaves {when(run, third_ms, deck.driver.at_ms())};" in said, "behind the two of that lane"
     on_sheet(deck, "place 0")
     on_sheet(deck, "out", 500)
-    leaf = deck.shell.deck.deck.leaf
-    assert " joins, base " in leaf.ask("join").says
-    on_sheet(deck, "join", 500)
+    on_sheet(deck, "join")
+    assert " joins, base " in deck.shell.deck.deck.leaf.ask("new").says
+    on_sheet(deck, "new", 500)
+    assert deck.shell.deck.deck.leaf.title == "Swimmers, lane 4"
     assert kinds(deck)[1:] == [SwimmerChanged, SwimmerChanged, SwimmerLeft, SwimmerJoined]
     assert [(e.place, e.to_lane, e.to_place) for e in deck.driver.journal[1:3]] == [(1, 0, 0), (0, 2, None)]
 

@@ -14,6 +14,7 @@ from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Share, SwumSession, diary_of, visited_of
 from pacer.session.storage.savedsession import session_of
+from pacer.squad.squad import Absent
 from tests.review.made import timed
 from tests.review.season.stored import stored
 from tests.session.pages import session
@@ -139,7 +140,7 @@ def evening(number, focus, drill, without="", absent=()):
     text = PLAN.format(number=number, focus=focus, drill=drill, revisits=revisits)
     made = timed(session(text, squad), lambda swim: None)
     timeline = session(text, squad)
-    return replace(made, session=session_of(timeline, text, absent=absent))
+    return replace(made, session=session_of(timeline, text, absent=map(Absent, absent)))
 
 
 @pytest.fixture

@@ -2,10 +2,12 @@
 
 import contextlib
 import io
+from dataclasses import replace
 
 import pytest
 
 from pacer.cli.textform import run_in_text
+from pacer.plan.model import Unit
 from pacer.plan.problem import Unreadable
 from pacer.session.journal.entries import CarriedOn, Ended, Paused, TakenBack
 from pacer.session.running.replay import REOPEN_MS
@@ -15,6 +17,7 @@ from pacer.session.timesource import Now
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.journalwriter import OnDisk
 from pacer.squad.files.withoutnames import without_names
+from pacer.squad.squad import Absent, Pace
 from tests.session.pages import THREE_SECTIONS, session
 
 S = 1000
@@ -203,7 +206,13 @@ def test_an_ended_session_can_be_resumed_for_ten_minutes_or_until_another_starts
 
 def test_who_is_absent_is_kept_with_the_session_and_swims_nothing(store):
     tablet = Tablet({100: "kill"})
-    tablet.run(open_new(store, session(), absent=("Ash Weir", "Kit"), clock=tablet.now))
+    absent = (Absent("Ash Weir", 5, Pace(125_500, Unit.YARD)), Absent("Kit", 2), Absent("Orla"))
+    opened = open_new(store, session(), absent=absent, clock=tablet.now)
+    tablet.run(opened)
     kept = store.session(1).session
-    assert kept.absent == ("Ash Weir", "Kit") and kept.read()[1] == session().squad
+    assert kept.absent == ("Ash Weir", "Kit", "Orla") and kept.absentees == opened.absent == absent
+    older = replace(kept, squad="".join(row for row in kept.squad.splitlines(True) if "# of lane" not in row))
+    assert older.absentees == (Absent("Ash Weir"), Absent("Kit"), Absent("Orla")), "as an older pacer wrote it"
+    assert replace(kept, squad=kept.unnamed_squad).absent == ("", "", "")
+    assert kept.read()[1] == session().squad
     assert "Ash" not in without_names(kept.squad), "a name like all others"

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from dataclasses import replace
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.newcomerleaf import NewcomerLeaf, led_by
 from pacer.face.deck.leaves.placeleaf import CHOOSE
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
@@ -25,7 +25,7 @@ from pacer.squad.trials.baseorigin import base_text
 class SwimmersLeaf(Leaf):
     """The leaving order of the chosen lane, and what can be done with the chosen swimmer.
 
-    By place, not by name: the tablet is propped up where everybody can read it.
+    By place, not by name: the tablet is propped up where everybody can read it. Only who is added is chosen by name.
     """
 
     def __init__(self, deck: Deck):
@@ -56,7 +56,7 @@ class SwimmersLeaf(Leaf):
     def held(self) -> frozenset[str]:
         """Everything except choosing."""
         lanes = range(len(self.driver.run.timeline.tracks))
-        return frozenset({"out", "forward", "backward", "join", *(str(TileAction("to", lane)) for lane in lanes)})
+        return frozenset({"out", "forward", "backward", *(str(TileAction("to", lane)) for lane in lanes)})
 
     def build(self, column: Column, upright: bool) -> None:
         """The actions, then the order: the order grows with each swimmer, and no action may move under a finger."""
@@ -94,7 +94,10 @@ class SwimmersLeaf(Leaf):
         )
 
     def press(self, name: str) -> None:
-        """Choose a swimmer."""
+        """Choose a swimmer, or who is added."""
+        if name == "join":
+            self.deck.open(NewcomerLeaf(self.deck))
+            return
         self.place = action_of(name).first
 
     def ask(self, name: str) -> Proposal:
@@ -103,13 +106,9 @@ class SwimmersLeaf(Leaf):
         nobody = tr("no swimmer chosen")
         if lane is None:
             return Proposal(None, CHOOSE)
-        if name == "join":
-            there, unit = driver.run.timeline.squad.lanes[lane], driver.run.timeline.plan.pool.unit
-            joins = tr("{nth} joins, base {base}", nth=nth(len(there.swimmers)), base=base_text(there.base, unit))
-            return _of(joins, driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane)))
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return _of(tr("{nth} gets out", nth=nth(place)), proposal)
+            return led_by(tr("{nth} gets out", nth=nth(place)), proposal)
         to_lane = lane
         to_place: int | None = place - 1 if name == "forward" else place + 1
         if (action := action_of(name)).what == "to":
@@ -120,7 +119,7 @@ class SwimmersLeaf(Leaf):
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
         )
         said = tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place or 0))
-        return _of(self._goes_to(place, proposal.entry) if to_place is None else said, proposal)
+        return led_by(self._goes_to(place, proposal.entry) if to_place is None else said, proposal)
 
     def _goes_to(self, place: int, entry: object) -> str:
         """A swimmer to another lane, from which send-off on, and whether they swim home in the old lane first."""
@@ -143,13 +142,6 @@ class SwimmersLeaf(Leaf):
         """The swimmer who was moved stays chosen."""
         if name in ("forward", "backward"):
             self.place += 1 if name == "backward" else -1
-
-
-def _of(who: str, proposal: Proposal) -> Proposal:
-    """The same, led by who does what."""
-    if proposal.entry is None:
-        return proposal
-    return replace(proposal, ways=(*(f"{who}; {way}" for way in proposal.ways), who))
 
 
 class WithLeaf(Leaf):
