@@ -32,6 +32,8 @@ FIRST = {
     "full-quiet-locked": lambda shell: _left_alone(shell, lambda: (shell.fill(0), shell.lock())),
     "dial": lambda shell: shell.press("dial"),
     "dial-quiet": lambda shell: _left_alone(shell, lambda: shell.press("dial")),
+    "newcomer": lambda shell: _newcomer(shell, 1),
+    "newcomer-many": lambda shell: _newcomer(shell, 8),
     "changed": lambda shell: shell.act("pause", shell.ask("pause")),
 }
 
@@ -61,6 +63,24 @@ def _screens(shell) -> None:
         close=lambda: None,
     )  # fmt: skip
     shell.press("screens")
+
+
+def _newcomer(shell, count: int) -> None:
+    """Who joins the lane, of two who got out and so many absent."""
+    from pacer.session.running import presses
+    from pacer.squad.squad import Absent
+
+    driver, number = shell.driver, shell.driver.run.timeline.lanes[LANE].number
+    for lane in (LANE, 0):
+        driver.do(driver.offer(lambda run, at_ms, lane=lane: presses.leave(run, at_ms, lane, 1)))
+    names = ("Una", "Hal", "Maximiliana", "Zoe", "Ash Weir", "Kit", "Rowan", "Bartholomew Q")[:count]
+    driver.absent = tuple(Absent(name, number + place % 3) for place, name in enumerate(names))
+    shell.choose_lane(LANE)
+    from pacer.face.deck.leaves.leaftable import opened
+
+    shell.deck.open(opened(shell.deck.deck, "swimmers"))
+    shell.deck.deck.leaf.press("join")
+    shell.frame()
 
 
 def _write(shell, *names: str) -> None:

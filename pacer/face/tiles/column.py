@@ -132,7 +132,7 @@ class Column:
         rows: list[list[Cell]] = [[]]
         used = 0.0
         for cell in cells:
-            wide = self.least(cell)
+            wide = min(self.width, self.least(cell))
             if rows[-1] and used + wide > self.width + 0.5:
                 rows.append([])
                 used = 0.0

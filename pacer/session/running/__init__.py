@@ -51,6 +51,10 @@
   intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an
   older journal they left with the next send-off, wherever they were. Where a lane's order changes in mid-repeat, places
   count as they were until its next send-off.
+- Who comes back is named by how many got out before them (`SwimmerJoined.back`), who comes late by their number among
+  the absent (`SwimmerJoined.absent`): that holds in a copy without names. Who is in a lane already is never added
+  twice: then it is somebody new, as in older journals. Rejected: by name (a copy without names would lose who it was,
+  and two swimmers may share one). Evidence: `tests/review/swum/test_comeandgone.py`.
 - A session that is resumed after its end continues like one that was paused then, because everybody was told to stop
   at the wall: with a send-off that gives notice (`TakenBack.leave_ms`). If stop all was pressed after the end, or the
   session was left, all stay stopped (`TakenBack.stopped`). In older journals they swam on.

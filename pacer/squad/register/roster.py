@@ -54,7 +54,7 @@ class Roster:
     @property
     def absent(self) -> tuple[Absent, ...]:
         """Those who are absent and have a name."""
-        found = ((lane, lane.swimmers[place]) for at, place in sorted(self.away) for lane in (self.squad.lanes[at],))
+        found = [(lane := self.squad.lanes[at], lane.swimmers[place]) for at, place in sorted(self.away)]
         return tuple(Absent(one.name, lane.number, one.base if one.own else None) for lane, one in found if one.name)
 
     def here(self, lane: int) -> int:
@@ -64,9 +64,8 @@ class Roster:
     def lane_here(self, lane: int) -> Lane:
         """The lane as it swims, not counting absent swimmers; with all of them if nobody is here."""
         told = self.squad.lanes[lane]
-        here = present(
-            replace(self.squad, lanes=(told,)), frozenset((0, place) for index, place in self.away if index == lane)
-        ).lanes
+        away = frozenset((0, place) for index, place in self.away if index == lane)
+        here = present(replace(self.squad, lanes=(told,)), away).lanes
         return here[0] if here else told
 
     def lanes_here(self) -> tuple[int, ...]:

@@ -1,5 +1,7 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
+import csv
+import io
 import re
 import threading
 import time
@@ -7,9 +9,12 @@ import time
 import pytest
 from kivy.tests.common import UnitTestTouch
 
+from pacer.review.exports.csvfiles import csv_files
+from pacer.review.exports.exporttables import exported
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Paused, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.notes import Heads, heads
+from pacer.session.running.comeandgone import got_out
 from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.show.drive.settings import Settings
@@ -986,3 +991,46 @@ def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, 
         time.sleep(0.01)
         coach.frame()
     assert coach.sees("Start")
+
+
+def test_who_comes_late_or_back_is_found_by_name_and_stays_one_person(coach):
+    """Orla, marked absent, comes at 5:00; Bram gets out at 8:00 and comes back at 9:00, after a crash."""
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    coach.touch("1:31")
+    coach.touch("here")
+    coach.touch("Close")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Start")
+    coach.touch("Open, start later")
+    coach.hold("begin")
+    coach.go(310_000, 10_000)
+    coach.number(2)
+    coach.touch("Swimmers")
+    coach.touch("Add swimmer")
+    coach.touch("Orla", 500)
+    coach.go(180_000, 10_000)
+    coach.touch("Swimmer out", 500)
+    coach.kill()
+    coach.open()
+    coach.touch("Resume")
+    coach.go(60_000, 10_000)
+    coach.number(2)
+    coach.touch("Swimmers")
+    coach.touch("Add swimmer")
+    assert "Orla" not in [way for tile in coach.shell.sheet.body.tiles for text in tile.texts for way in text.ways]
+    out = got_out(coach.shell.driver.run)[0].swimmer.name
+    coach.touch(out, 500)
+    coach.go(600_000, 10_000)
+    coach.hold("end")
+    coach.frame()
+    one = exported(coach.office.store.session(1))
+    rows = list(csv.DictReader(io.StringIO(csv_files([one], names=True)["attendance.csv"].decode("utf-8-sig"))))
+    assert [row["here"] for row in rows] == ["yes"] * len(rows)
+    named = {row["name"]: int(row["distance"]) for row in rows if row["lane"] == "3"}
+    assert len(named) == 4 and {"Orla", out} < named.keys() and min(named.values()) > 0
+    there = {one.number: one.name for one in one.review.people}
+    for name in ("Orla", out):
+        mine = [swim for swim in one.review.swims if there[swim.who] == name]
+        assert sum(swim.distance for swim in mine) == named[name]
+        assert (mine[0].left_ms > 300_000) == (name == "Orla")

@@ -30,6 +30,8 @@ class NewcomerLeaf(Leaf):
     @property
     def title(self) -> str:
         """To which lane."""
+        if self.deck.hand is None:
+            return tr("Add swimmer")
         return tr("Who joins {lane_name}?", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
@@ -62,17 +64,18 @@ class NewcomerLeaf(Leaf):
             return
         lanes = self.driver.run.timeline.lanes
         cells = [
-            _cell(
+            Cell(
                 str(TileAction("back", one.number)),
-                one.swimmer.name or tr("lane {lane}", lane=lanes[one.lane].number),
-                tr("out {clock}", clock=clock(one.at_ms)),
+                (one.swimmer.name or tr("lane {number}", number=lanes[one.lane].number),),
+                label=(tr("out {clock}", clock=clock(one.at_ms)),),
             )
             for one in self._out()
         ]
         for at, one in self._absent():
-            whose = tr("absent") if one.lane is None else tr("lane {lane}, absent", lane=one.lane)
-            cells.append(_cell(str(TileAction("absent", at)), one.name, whose))
-        column.keys(*cells, Cell("new", (tr("Somebody new"), tr("new"))), across=4 if upright else 3)
+            elsewhere = one.lane not in (None, lanes[self.deck.hand].number)
+            whence = tr("absent, lane {number}", number=one.lane) if elsewhere else tr("absent")
+            cells.append(Cell(str(TileAction("absent", at)), (one.name,), label=(whence,)))
+        column.flow(*cells, Cell("new", (tr("Somebody new"),)))
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
@@ -105,7 +108,3 @@ def led_by(who: str, proposal: Proposal) -> Proposal:
     if proposal.entry is None:
         return proposal
     return replace(proposal, ways=(*(f"{who}; {way}" for way in proposal.ways), who))
-
-
-def _cell(name: str, who: str, whence: str) -> Cell:
-    return Cell(name, (f"{who}, {whence}", who))
