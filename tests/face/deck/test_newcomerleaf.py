@@ -58,7 +58,7 @@ def test_who_got_out_comes_first_then_the_absent_of_the_lane_then_the_others(ope
     on_sheet(deck, "join")
     assert deck.shell.deck.deck.leaf.title == "Who joins lane 4?"
     out = deck.shell.sheet.body.tile("back 0").texts[0].ways[0]
-    assert out.startswith("out 0:2") and offered(deck) == [
+    assert out.startswith("out at 0:2") and offered(deck) == [
         ("back 0", out, "Nia"), ("absent 0", "absent", "Hal"), ("absent 1", "absent, lane 5", "Una"),
         ("absent 2", "absent, lane 5", "Zoe"), ("absent 3", "absent, lane 9", "Ash Weir"), ("new", "Somebody new"),
     ]  # fmt: skip

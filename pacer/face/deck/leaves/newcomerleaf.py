@@ -67,7 +67,7 @@ class NewcomerLeaf(Leaf):
             Cell(
                 str(TileAction("back", one.number)),
                 (one.swimmer.name or tr("lane {number}", number=lanes[one.lane].number),),
-                label=(tr("out {clock}", clock=clock(one.at_ms)),),
+                label=(tr("out at {clock}", clock=clock(one.at_ms)),),
             )
             for one in self._out()
         ]
