@@ -88,10 +88,10 @@ def test_swimmers_still_to_leave_stay_when_the_lane_is_paused(timeline):
     assert touches[:2] == [45, 175]
 
 
-def test_nobody_leaves_while_the_lane_is_held(timeline):
+def test_nobody_leaves_while_the_lane_is_paused(timeline):
     made = run(timeline, Paused(62 * S, (0,)))
     assert left(made.timeline, 0, 1) == [0, 60] and left(made.timeline, 0, 2) == [5]
-    assert states(made, 61) == ["go", "go"] and states(made, 500)[0] == "held"
+    assert states(made, 61) == ["go", "go"] and states(made, 500)[0] == "paused"
     # At 75 the first swimmer is on the way, the second at the wall; at 500 both stand there.
     assert [place.moving for place in places(made.timeline, 0, 75 * S)] == [True, False]
     assert [place.moving for place in places(made.timeline, 0, 500 * S)] == [False, False]
@@ -168,7 +168,7 @@ def test_a_lane_that_has_finished_its_section_waits_for_the_others():
 
 def test_held_before_the_zero(timeline):
     made = run(timeline, Begun(-10 * S, 0, 0), Paused(-5 * S))
-    assert states(made, -4) == ["held", "held"]
+    assert states(made, -4) == ["paused", "paused"]
     made = run(timeline, Begun(-10 * S, 0, 0), Paused(-5 * S), Resumed(7 * S, 30 * S))
     assert sends(made.timeline, 0)[:3] == [30, 90, 150]
 
@@ -190,7 +190,7 @@ def test_paused_time_does_not_count_against_a_timed_section():
 def test_stop_all_breaks_off_and_all_leave_together(timeline):
     # 10 s into the main set's first 100: lane 4 is home with 50 m at 340 and 345, lane 5 at 350.
     stopped = run(timeline, Stopped(310 * S))
-    assert stopped.stopped and stopped.paused() == (0, 1) and states(stopped, 310) == ["held", "held"]
+    assert stopped.stopped and stopped.paused() == (0, 1) and states(stopped, 310) == ["paused", "paused"]
     assert resume_mark(stopped, 320 * S) == 355 * S
     made = run(timeline, Stopped(310 * S), Resumed(320 * S, 355 * S))
     assert not made.stopped
