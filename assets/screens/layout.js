@@ -313,16 +313,18 @@ function bandRows(a, b, c, d) {
   return { unit: g, deckRows: i, texts: f.texts, ribbon: f.ribbon, dart: Math.max(5, Math.min(k, 5 * d)), strips: f.strips };
 }
 function headerOf(a, b, c, d) {
-  let e, f, g;
+  let e, f, g, h, i;
   e = (0.35 + 0.22) * c;
   f = e + (1.5 + 1 + 0.42) * c;
   if ((b - f) / Math.max(1, d) < 4.2 * c) {
-    return { height: e + (0.3 + 1.5) * c, rows: 1, lower: e, upper: e + (1.5 - 1) * c, third: e };
+    g = e + (0.3 + 1.5) * c;
+    h = (b - g) / Math.max(1, d) >= 1.9 * c ? (1.5 - 1) * c : 0;
+    return { height: e + 1.3 * c + h, rows: 1, lower: e, upper: e + h, third: e };
   }
   if (a < 34 * c) {
-    g = e;
+    i = e;
     e += 1.5 * 1.08 * c;
-    return { height: e + (1.5 + 1.42) * c, rows: 3, lower: e, upper: e + 1.5 * c, third: g };
+    return { height: e + (1.5 + 1.42) * c, rows: 3, lower: e, upper: e + 1.5 * c, third: i };
   }
   return { height: f, rows: 2, lower: e, upper: e + 1.5 * c, third: e };
 }
@@ -337,7 +339,7 @@ function headerLines(a, b, c, d) {
   return e(a, b, c, d);
 }
 function oneRow_(a, b, c, d) {
-  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w;
+  let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x;
   e = headerClock(a, b, c);
   f = e.y;
   [g, h] = [a.right - 0.5 * c, e.right + 1.1 * c];
@@ -351,29 +353,30 @@ function oneRow_(a, b, c, d) {
     p = filled(m, n, c, c);
     o = ("spare" in p) ? p : o;
   }
-  q = d.begun && d.timed && (d.over && !("spare" in o) || !("out" in o));
-  if (q) {
+  q = !("out" in o) || !("spare" in o) && d.spare.length > 0;
+  r = d.begun && d.timed && q;
+  if (r) {
     [k, l] = [0, 0];
     o = filled(m, g - h, c, c);
   }
-  r = (o["whose"] || "");
-  put_(i, c, { name: "whose", text: r, x: e.right + 0.4 * c, base: f, width: g, bold: false, across: "left", flips: false });
-  h += r ? measure(r, c) + 0.4 * c : 0;
+  s = (o["whose"] || "");
+  put_(i, c, { name: "whose", text: s, x: e.right + 0.4 * c, base: f, width: g, bold: false, across: "left", flips: false });
+  h += s ? measure(s, c) + 0.4 * c : 0;
   if (k) {
     put_(i, c, { name: "session label", text: j, x: h, base: f, width: k, bold: false, across: "left", flips: false });
   }
   h += k;
-  s = d.timed && !q ? new Box(h, f, timeWidth_(d, c) + 1, c) : null;
-  h += q ? 0 : putTime_(i, c, d, h, f, g - h) + c;
-  t = g;
-  for (u of ["spare", "out"]) {
-    v = (o[u] || "");
-    w = measure(v, c, u === "out");
-    put_(i, c, { name: u, text: v, x: g - w, base: f, width: w, bold: u === "out", across: "left", flips: true });
-    g -= w + (v ? c : 0);
+  t = d.timed && !r ? new Box(h, f, timeWidth_(d, c) + 1, c) : null;
+  h += r ? 0 : putTime_(i, c, d, h, f, g - h) + c;
+  u = g;
+  for (v of ["spare", "out"]) {
+    w = (o[v] || "");
+    x = measure(w, c, v === "out");
+    put_(i, c, { name: v, text: w, x: g - x, base: f, width: x, bold: v === "out", across: "left", flips: true });
+    g -= x + (w ? c : 0);
   }
   put_(i, c, { name: "section", text: d.section, x: h, base: f, width: g - h, bold: true, across: "left", flips: false });
-  return { lines: i, time: s, warning: warning_(a, b, c, d, g + c, t) };
+  return { lines: i, time: t, warning: warning_(a, b, c, d, g + c, u) };
 }
 function twoRows_(a, b, c, d) {
   let e, f, g, h, i, j, k, l, m, n, o, p, q, r, s, t, u, v, w, x;

@@ -205,7 +205,7 @@ class PoolHeader {
       this.write(session, timed);
     }
     this.clock.show(clockReading(atMs, pool.phase_ms));
-    this.session.show(timed ? session : "");
+    this.session.show(this.timed ? session : "");
   }
 
   write(session, timed) {
@@ -218,6 +218,7 @@ class PoolHeader {
       this.words[line.name].put(line.text, lineBox(line.x, line.base, line.width, unit), unit, unit, ink,
         { bold: line.bold, across: line.across });
     });
+    this.timed = Boolean(laid.time);
     if (laid.time) this.session.lay(laid.time, unit, theme.ink, "left", "bottom");
     if (laid.warning) this.warning.put(laid.warning, theme.flip); else this.warning.hide();
   }

@@ -78,8 +78,9 @@ def _one_row(box: Box, header: Header, unit: float, says: HeaderWords) -> Header
     if says.over and "spare" not in found:  # being over matters more than the place in the plan
         wider = filled(items, room, unit, unit, measure)
         found = wider if "spare" in wider else found
-    untimed = says.begun and says.timed and (says.over and "spare" not in found or "out" not in found)
-    if untimed:  # a time without a label could be anything
+    missing = "out" not in found or "spare" not in found and len(says.spare) > 0
+    untimed = says.begun and says.timed and missing
+    if untimed:  # the times of day matter more, and a time without a label could be anything
         label, time_wide = 0.0, 0.0
         found = filled(items, right - left, unit, unit, measure)
     whose = found.get("whose", "")

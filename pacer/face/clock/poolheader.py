@@ -27,6 +27,7 @@ class HeaderPart:
         self.session = Digits(self.group, "session")
         self.words = {name: Words(self.group, _CALLED.get(name, name)) for name in _NAMES}
         self.said: tuple | None = None
+        self.timed = False  #: the time in the session is shown
         self.flashing: bool | None = None
         self.clock_box = header_clock(box, header, unit)
         self.clock.lay(self.clock_box, self.clock_box.height, theme.ink, up="bottom")
@@ -51,7 +52,7 @@ class HeaderPart:
             self.said = said
             self._write(header_lines(self.box, self.header, self.unit, said._replace(session=view.session)))
         self.clock.show(view.clock)
-        if timed:
+        if self.timed:
             self.session.show(view.session)
         if view.flash != self.flashing:
             self.flashing = view.flash
@@ -80,6 +81,7 @@ class HeaderPart:
                 bold=line.bold,
                 across=line.across,
             )
+        self.timed = laid.time is not None
         if laid.time:
             self.session.lay(laid.time, unit, theme.ink, up="bottom")
         else:

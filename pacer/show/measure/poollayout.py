@@ -15,7 +15,8 @@ SPARE = 26  #: this many wide
 LEAST_DART = 5  #: least height of a swimmer in pixels
 #: Height of a swimmer that can be seen from some way off: characters grow only after swimmers have reached it.
 SEEN_MM = 2.0
-ONE_ROW_CLOCK = 1.5  #: height of the clock's digits in a header of one row, in character heights
+ONE_ROW_CLOCK = 1.5  #: height of the clock's digits in a header of one row, in character heights,
+ONE_ROW_BAND = 1.9  #: if that leaves bands this high, rope and all: else as high as its text
 LINE_PITCH = 1.5  #: from one base line of the header to the next
 
 
@@ -107,7 +108,9 @@ def header_of(width: float, height: float, unit: float, lanes: int) -> Header:
     foot = (FOOT + 0.22) * unit
     two = foot + (LINE_PITCH + 1 + 0.42) * unit
     if (height - two) / max(1, lanes) < 4.2 * unit:
-        return Header(foot + (0.3 + ONE_ROW_CLOCK) * unit, 1, foot, foot + (ONE_ROW_CLOCK - 1) * unit, foot)
+        large = foot + (0.3 + ONE_ROW_CLOCK) * unit
+        rise = (ONE_ROW_CLOCK - 1) * unit if (height - large) / max(1, lanes) >= ONE_ROW_BAND * unit else 0.0
+        return Header(foot + 1.3 * unit + rise, 1, foot, foot + rise, foot)
     if width < 34 * unit:
         third = foot
         foot += LINE_PITCH * 1.08 * unit
