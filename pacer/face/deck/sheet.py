@@ -183,8 +183,7 @@ class Sheet(Widget):
         elif name in self.body.held:
             deck.do(name)
         else:
-            deck.leaf.press(name)
-            deck.changed += 1
+            deck.press(name)
         self.tick()
 
     def _short(self, name: str) -> None:

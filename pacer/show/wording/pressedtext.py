@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable
+from dataclasses import replace
 
 from pacer.language import tr, tr_n
 from pacer.plan.times import SECOND_MS
@@ -14,6 +15,7 @@ from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
 from pacer.session.running.brokenrepeats import in_all, swum, to_its_end
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
+from pacer.session.running.stragglers import missing
 from pacer.session.running.undo import paused_by_end, to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
@@ -75,11 +77,24 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     far = "".join(f"; {each}" for each in metres_of(told))
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     end = finish(told, brief=True)  # not how much later: the pause made it so
-    full = _joined(f"{_with_lost(plain[0], after, waiting, entry.at_ms)}{far}", *end)
-    least = shortest(told, end)
+    full, least = _with_lost(plain[0], after, waiting, entry.at_ms), shortest(told, end)
+    if again := _swum_again(after, waiting, entry.at_ms):
+        full, plain = _joined(plain[0], again), (*(_joined(way, again) for way in plain), *plain)
+    full = _joined(f"{full}{far}", *end)
     more = [_joined(*waits(told), full, *asides(told))] if asides(told) else []
     ways = (*more, _joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
     return (*ways, least) if least else ways
+
+
+def _swum_again(after: Run, lanes: list[int], at_ms: int) -> str:
+    """How lanes that have nothing left to swim swim their last repeat again, if it was cut short; else ""."""
+    if _clocks(after, lanes, at_ms):
+        return ""
+    for lane in lanes:
+        last = len(after.timeline.tracks[lane].sendoffs) - 1
+        if last in after.timeline.tracks[lane].cuts and not to_its_end(after.timeline, lane, last, 0):
+            return tr("Previous repeat swims it again")
+    return ""
 
 
 def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -117,7 +132,8 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     ways += [_joined(way, far, *brief_end) for way in late]
     for tail in (_joined(far, *brief_end), least):
         ways += [_joined(_but(way, run, staying), tail) for way in (*detail, whither)]
-    ways += [*([_joined(where[-1], least)] if where else []), _joined(leaves[-1], least)]
+    ways += [_joined(leaves[-1], least), *([_joined(where[-1], least)] if where else [])]
+    ways += [_joined(leaves[-1], each) for each in dict.fromkeys((shortest(told, []), ", ".join(metres(told)))) if each]
     return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
 
 
@@ -203,14 +219,19 @@ def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry
         rest = _joined(swims, stays)
         return tuple(f"{way}; {rest}" for way in (resumes, tr("resumes"))) + (rest,) if rest else (resumes,)
     outlook = told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused)
-    ways = resumed_ways(paused, outlook)
+    ways = resumed_ways(paused, replace(outlook, missing=()))  # said below: who misses something because of the end
     out = [lane for lane in lanes if any(entry.at_ms < until for _, until in stops(ended.timeline, lane))]
     stop = tr_n("{lanes} still stops at the wall", "{lanes} still stop at the wall", len(out), lanes=named(ended, out))
-    less = _lost_by_end(seen, lanes, brief=True)
-    if less and not _clocks(outlook.run, list(lanes), entry.at_ms):
-        ways = tuple(_joined(way, tr("Previous repeat swims it again")) for way in ways)
-    short = _joined(stop if out else "", swims, less)
-    first = [_joined(way, stop if out else "", swims, stays, _lost_by_end(seen, lanes)) for way in ways[:1]]
+    short = _joined(stop if out else "", swims, _lost_by_end(seen, lanes, brief=True))
+    assert ended.ended_ms is not None, "it is ended"
+    gone = missing(ended.before.timeline, outlook.run.timeline, ended.ended_ms)
+    miss = not_left(replace(outlook, missing=gone))
+    first = [
+        _joined(way, stop if out else "", *each, swims, stays, _lost_by_end(seen, lanes))
+        for way in ways[:1]
+        for each in dict.fromkeys((tuple(miss), ()))
+    ]
+    first += [_joined(short, *miss, way, stays) for way in ways if short and miss]
     first += [_joined(short, way, stays) for way in ways if short]
     if not stays:
         first += ways

@@ -3,12 +3,16 @@
 Every live change by touch, told before it is confirmed and taken back by the next press.
 """
 
+import re
 import threading
+from types import SimpleNamespace
 
 import pytest
 
+from pacer.face.deck.leaves.changeleaf import ChangeLeaf
 from pacer.face.kit.ink import HANGING
 from pacer.face.tiles.longpressboard import TRACK_MM
+from pacer.plan.times import ms_from_text, whole_up
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,
@@ -30,6 +34,7 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.journal.recordentries import Touched
+from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import MATCH
@@ -298,6 +303,28 @@ def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
     out_ms = leaf.out_ms
     assert "100 m less" in on_sheet(deck, "do", 500)
     assert kinds(deck) == [Begun, Refitted] and deck.driver.journal[-1].out_ms == out_ms
+    assert deck.shell.deck.deck.note()[1]
+    on_sheet(deck, "step -1")
+    assert not deck.shell.deck.deck.note()[1], "what was done was done for another time"
+
+
+def test_a_lanes_leaf_rounds_like_the_timeline_and_adds_up():
+    plan = "pool: 25 m\nMain set\n  2 x 75 back on 2:00\n  2 x 50 kick on 1:45\n  2 x 100 drill on 3:25\n"
+    squad = "".join(f'[[lane]]\nbase = "{base}"\nswimmers = 2\n' for base in ("1:17", "1:23.5", "1:31"))
+    run, found = apply(fresh(session(plan, squad)), Begun(0, 0, 0, "+00:00")), 0
+    for lane, track in enumerate(run.timeline.tracks):
+        for index, leaves_ms in enumerate(track.sendoffs):
+            driver = SimpleNamespace(run=run, at_ms=lambda leaves_ms=leaves_ms: leaves_ms)
+            said = ChangeLeaf(SimpleNamespace(hand=lane, driver=driver)).note()[0]
+            parts = re.match(r"swims (\S+), leaves every (\S+), rest (\S+)", said)
+            if parts is None:
+                continue
+            swims, every, rest = map(ms_from_text, parts.groups())
+            assert swims + rest == every, said
+            exact = track.pass_at(index).laneline.times(track.repeat_in_line(index), 0)[-1]
+            assert parts[1] == whole_up(exact), said
+            found += exact % 1000 != 0
+    assert found > 6, "times with parts of a second"
 
 
 def test_a_line_is_put_in_and_left_out(deck):

@@ -97,7 +97,11 @@ def test_an_end_that_is_taken_back_later_says_who_still_stops_and_what_is_lost()
     ended = apply(run, Ended(62 * S))
     entry = presses.reopen(ended, 66 * S)
     ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
-    assert ways[1].startswith("resumes the session: lane 4 still stops at the wall; lane 5 swims on; "), ways
+    misses = "lane 4: 1 swimmer hasn't left and misses this repeat"
+    assert ways[0].endswith(f"lane 4 still stops at the wall; {misses}; lane 5 swims on"), ways
+    assert f"{ways[2]}; ".startswith(
+        f"resumes the session: lane 4 still stops at the wall; lane 5 swims on; {misses}; "
+    ), ways
     after = apply(ended, entry)
     assert after.timeline.tracks[1] is run.timeline.tracks[1] and after.timeline.tracks[0].sendoffs[2] == 120 * S
     assert entry_from_line(line_from_entry(entry)) == entry
@@ -111,9 +115,32 @@ def test_an_end_on_the_last_repeat_that_is_taken_back_late_says_how_to_swim_it_a
     ended = apply(run, Ended(735 * S))
     entry = presses.reopen(ended, 770 * S)
     ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
-    assert "50 m less; all lanes: nothing left to swim; Previous repeat swims it again" in ways[2], ways
+    assert "50 m less; all lanes: nothing left to swim; Previous repeat swims it again" in ways[1], ways
     back = presses.move(apply(ended, entry), 780 * S, Unit.REPEAT, -1)
     assert back is not None and sends(apply(apply(ended, entry), back).timeline, 0)[-1] == back.leave_ms // S
+
+
+def test_a_resume_on_the_last_repeat_says_how_to_swim_it_again():
+    run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
+    paused = apply(run, Held(735 * S, breaks_off=True))
+    entry = presses.resume(paused, 770 * S)
+    assert entry is not None
+    assert resumed_ways(paused, outlook(paused, entry))[0] == (
+        "all lanes: nothing left to swim; Previous repeat swims it again"
+    )
+
+
+@pytest.mark.parametrize(
+    "fits",
+    ["leave :10; stop at wall, 50 m less, finish 00:12", "leave :10; stop at wall, 50 m less", "leave :10; 50 m less"],
+)
+def test_a_move_says_when_the_lanes_leave_however_little_room_there_is(fits):
+    plan = "pool: 25 m\nMain set\n  2 x 100 on base+0:20\n  3 x 50 kick on 1:30\nSwim-down\n  100 easy\n"
+    squad = "".join(f'[[lane]]\nbase = "{base}"\nswimmers = 3\n' for base in ("1:15", "1:22", "1:32", "1:42"))
+    run = begun(plan, squad)
+    entry = presses.move(run, 20 * S, Unit.REPEAT, 1)
+    assert entry is not None
+    assert next(way for way in moved_ways(run, outlook(run, entry)) if len(way) <= len(fits)) == fits
 
 
 def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_swim():

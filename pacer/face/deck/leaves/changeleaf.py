@@ -11,7 +11,7 @@ from pacer.face.deck.leaves.leaf import Leaf
 from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
@@ -41,7 +41,7 @@ class ChangeLeaf(Leaf):
             return ()
         line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
         swims_ms = line.times(repeat, 0)[-1]
-        swims = text_from_ms(round(swims_ms, -3))
+        swims = whole_up(swims_ms)
         if not line.intervals or repeat >= len(line.intervals) or line.own is not None:
             return tr("swims {distance} in {swims}", distance=line.shapes[repeat].distance, swims=swims), swims
         interval_ms = line.intervals[repeat]
@@ -56,11 +56,11 @@ class ChangeLeaf(Leaf):
             )
         if rest_ms <= 0:
             return tr("{said}, no rest", said=said), said, short
-        rest = tr("{said}, rest {rest}", said=said, rest=text_from_ms(rest_ms // 1000 * 1000))
+        rest = tr("{said}, rest {rest}", said=said, rest=whole_down(rest_ms))
         return (
             tr("{rest} (rest to swim 1 to {swims:.1f})", rest=rest, swims=swims_ms / rest_ms),
             rest,
-            tr("{said}, rest {rest}", said=short, rest=text_from_ms(rest_ms // 1000 * 1000)),
+            tr("{said}, rest {rest}", said=short, rest=whole_down(rest_ms)),
             short,
         )
 

@@ -228,6 +228,12 @@ class Deck:
         """What the sheet shows depends on it."""
         return self.changed, self.hand, self.note(), self.leaf.stamp()
 
+    def press(self, name: str) -> None:
+        """A tile was pressed that need not be held down: what was said of the tiles as they were is out of date."""
+        self._told = None
+        self.leaf.press(name)
+        self.changed += 1
+
     # -- records -----------------------------------------------------------------------------------------------
 
     def took_down(self, entry: Record, *ways: str) -> None:
