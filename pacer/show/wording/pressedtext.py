@@ -132,8 +132,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     ways += [_joined(way, far, *brief_end) for way in late]
     for tail in (_joined(far, *brief_end), least):
         ways += [_joined(_but(way, run, staying), tail) for way in (*detail, whither)]
-    ways += [_joined(leaves[-1], least), *([_joined(where[-1], least)] if where else [])]
-    ways += [_joined(leaves[-1], each) for each in dict.fromkeys((shortest(told, []), ", ".join(metres(told)))) if each]
+    ways += [_joined(leaves[-1], least)]
     return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
 
 

@@ -447,7 +447,6 @@ def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, cl
         "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30",
         "4: 3 of 3; 5, 6: 2 of 3, leave :30",
         "next repeat: leave :30",
-        "4: 3 of 3; 5, 6: 2 of 3",
         "leave :30",
     )
 
@@ -463,7 +462,6 @@ def test_a_move_names_the_lanes_that_stay(clocks):
         "Swim-down: 100, leave :00, not lane 4",
         "Swim-down, leave :00, not lane 4",
         "next section: leave :00, not lane 4",
-        "Swim-down",
         "leave :00",
     )
 
@@ -478,7 +476,6 @@ def test_the_shortest_way_still_says_when(driver, clocks):
         "repeat 2 of 2, leave :00",
         "2 of 2, leave :00",
         "next repeat: leave :00",
-        "2 of 2",
         "leave :00",
     )
     assert driver.move(Unit.REPEAT, 1, (0,)).ways[-2].startswith("leaves :50; stop at wall")
