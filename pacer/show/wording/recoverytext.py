@@ -37,8 +37,10 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     told = [
         tr("pacer was interrupted during this session."),
         now,
-        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(paused))] if paused else []),
-        tr("Resume as if it had never stopped?"),
+        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(paused))] if paused and not run.stopped else []),
+        tr("STOP ALL was pressed: all lanes stay stopped. Resume the session?")
+        if run.stopped
+        else tr("Resume as if it had never stopped?"),
     ]
     words = [(tr("{title} is running", title=title), " ".join(told))]
     if recovery.rebooted:

@@ -122,7 +122,7 @@ def test_an_end_on_the_last_repeat_that_is_taken_back_late_says_how_to_swim_it_a
 
 def test_a_resume_on_the_last_repeat_says_how_to_swim_it_again():
     run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
-    paused = apply(run, Held(735 * S, breaks_off=True))
+    paused = apply(run, Paused(735 * S, breaks_off=True))
     entry = presses.resume(paused, 770 * S)
     assert entry is not None
     assert resumed_ways(paused, outlook(paused, entry))[0] == (

@@ -1,6 +1,6 @@
 """What is told of a session that was broken off."""
 
-from pacer.session.journal.entries import Begun, Paused
+from pacer.session.journal.entries import Begun, Paused, Stopped
 from pacer.session.storage.recovery import recovered
 from pacer.session.timesource import Now
 from pacer.show.wording.recoverytext import recall_words
@@ -27,6 +27,11 @@ def test_lanes_that_wait():
     assert "2 lanes are paused." in said(300_000, Paused(250_000, (0, 2))) and "1 lane is paused." in said(
         300_000, Paused(250_000, (1,))
     )
+
+
+def test_that_all_were_stopped_and_stay_so():
+    words = said(300_000, Stopped(250_000))
+    assert words.endswith("STOP ALL was pressed: all lanes stay stopped. Resume the session?") and "paused" not in words
 
 
 def test_before_its_zero():
