@@ -27,6 +27,7 @@ from pacer.show.wording.timereadings import clock_reading, count_down, count_up,
 from pacer.show.wording.waitingtext import (
     asides,
     catches,
+    catches_in_short,
     in_short,
     named,
     round_cut,
@@ -72,7 +73,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
-    lead = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else []), *catches(told)]
+    first = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
+    lead = [*first, *catches(told)]
     rows = [
         [*lead, *wait, *said, *miss, *starts, *end]
         for miss in dict.fromkeys((asides(told), ()))
@@ -84,7 +86,11 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     if isinstance(told.entry, SectionSet):
         weighty = [*weighty, *_all_leave(told, at_ms)]
     rows += [[*lead, *weighty, *least]] if weighty else [[*lead, *brief, *brief_end]]
-    rows += [[*lead, *least], *([[tr("too tight"), *least]] if told.tight and not earliest else [])]
+    rows += [[*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
+    if told.catches and not shortest(told, brief_end):
+        rows += [lead]  # rather than when a lane leaves
+    if told.tight and not earliest:
+        rows += [[tr("too tight"), *each, *least] for each in (*([catch] for catch in catches_in_short(told)), [])]
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways

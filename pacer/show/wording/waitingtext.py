@@ -128,6 +128,15 @@ def catches(told: Outlook) -> list[str]:
     ]
 
 
+def catches_in_short(told: Outlook) -> list[str]:
+    """The same in few words, then also without the lane: `lane 4: swimmer 3 catches up`."""
+    made = []
+    for lane, swimmer in told.catches:
+        up = tr("swimmer {swimmer} catches up", swimmer=swimmer)
+        made += [tr("{lane}: {catch}", lane=named(told.run, [lane]), catch=up), up]
+    return made
+
+
 def round_cut(told: Outlook) -> list[str]:
     """The lanes that have no time for all of a round that was added."""
     entry, before = told.entry, told.run.before
