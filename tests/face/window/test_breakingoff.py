@@ -15,10 +15,13 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.replay import NOTICE_MS, apply, fresh
+from pacer.session.running.whereabouts import last_swims
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME
+from pacer.show.wording.viewtext import say
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.timeline import build_timeline
+from pacer.timeline.track import NEVER
 from tests.session.deck import SQUAD
 
 S = 1000
@@ -95,6 +98,12 @@ def where(place):
     return 0.0 if place == HOME else 1.0 if place == FAR else place
 
 
+def touched(run, lane, swimmer, at_ms):
+    """Whether a swimmer's swim has ended since the step before, so that they turn only because they swim back."""
+    swim = last_swims(run.timeline, lane, at_ms)[swimmer]
+    return swim is not None and at_ms - STEP_MS < swim.touch_ms <= at_ms
+
+
 SEEDS = int(os.environ.get("PACER_EXAMPLES", "60"))
 
 
@@ -103,6 +112,7 @@ SEEDS = int(os.environ.get("PACER_EXAMPLES", "60"))
 def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
     rng, run, at_ms = random.Random(seed), begun_on(text), 0
     before = pool_view(run, 0)
+    stood = [(NEVER, set()) for _ in before.bands]
     for _ in range(12):
         until = at_ms + rng.randrange(3, 200) * S
         while at_ms < until:
@@ -114,13 +124,30 @@ def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
                     assert min(gap, 2 - gap) <= FASTEST * STEP_MS / S, (lane, at_ms, old, new, run.by)
                 track = run.timeline.tracks[lane]
                 index = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
-                swims_home = (
-                    index in track.cuts
-                    and at_ms >= track.cuts[index]
-                    and any(place not in (HOME, FAR) for place in band.places)
-                )
-                if swims_home:
+                cut = track.cuts.get(index, NEVER)
+                if stood[lane][0] != cut:
+                    stood[lane] = cut, set()
+                far = stood[lane][1]  # who has stood at the far wall since the lane broke off
+                if at_ms - STEP_MS >= cut:
+                    pairs = enumerate(zip(was.places, band.places))
+                    far |= {
+                        k
+                        for k, (old, new) in pairs
+                        if old == FAR or 0 <= old <= 1 < new and touched(run, lane, k, at_ms)
+                    }
+                swim = {k for k, place in enumerate(band.places) if place not in (HOME, FAR) and at_ms >= cut}
+                told_back = say("swim back") in band.text.tight
+                if swim - far:
                     assert band.text.state == "stop", (lane, at_ms, run.by)
+                if swim & far:  # the lane gathers at the home wall
+                    assert told_back, (lane, at_ms, run.by)
+                if told_back:
+                    assert any(place != HOME for place in (*was.places, *band.places)), "somebody is to swim back"
+                    assert (
+                        text is TIGHT
+                        or band.text.upcoming < 0
+                        or track.sendoffs[band.text.upcoming] >= at_ms + NOTICE_MS - STEP_MS
+                    )
                 if band.text.state == "stop":
                     assert any(place != HOME for place in (*was.places, *band.places)), (
                         "nobody is told to stop who stands at the wall"
