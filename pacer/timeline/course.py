@@ -118,6 +118,7 @@ class Course(Programs):
 
         Of its section, a lane swims what ends in time for the next common start ahead, and is there for that start.
         If there is none ahead, it swims what ends by `end_ms`, or everything if it began together with the others.
+        Earlier sections then give way to the last, so that no swim-down is lost; of that, it swims one repeat at least.
         Returns `gates` unchanged. `marks_ms` as in `lay`.
         """
         sections = self.plan.sections
@@ -134,6 +135,8 @@ class Course(Programs):
                     limit = min(ahead) - self.plan.changeover_ms
                 else:
                     limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
+                if limit is not None and not ahead:
+                    limit = self._before_the_last(lane, at, end_ms, marks_ms)
                 tracks[lane].starts[number] = at.begun_ms
                 touched = self._swim(tracks[lane], lane, at._replace(limit_ms=limit))
                 if touched is None and at.ordinal:  # as in `lay`
@@ -147,6 +150,33 @@ class Course(Programs):
                     )
                 at = TakeUp(number + 1, 0, start)
         return gates
+
+    def _before_the_last(self, lane: int, at: TakeUp, end_ms: int, marks_ms: int) -> int:
+        """By when a lane has to touch in a section so that it swims all of the last section by `end_ms`.
+
+        In the last section, `end_ms`, or the touch of its first repeat if that is later and nothing of it is swum yet.
+        """
+        last = len(self.plan.sections) - 1
+        if at.section == last:
+            return end_ms if at.ordinal else max(end_ms, self._first_touch(lane, at))
+        limit = end_ms
+        while (touched := self._swim(Track(), lane, at._replace(limit_ms=limit))) is not None:
+            start = up_to(touched + self.plan.changeover_ms + marks_ms, self.plan.clock_ms) - marks_ms
+            over = (self._swim(Track(), lane, TakeUp(last, 0, start)) or 0) - end_ms
+            if over <= 0:
+                break
+            limit = touched - max(1, over - self.plan.clock_ms)
+        return limit
+
+    def _first_touch(self, lane: int, at: TakeUp) -> int:
+        """The last touch of the first repeat that a lane swims of a section; 0 if it swims nothing of it."""
+        track = Track()
+        self._swim(track, lane, at._replace(limit_ms=None))
+        if not track.passes:
+            return 0
+        found = track.passes[0]
+        shift = found.start_ms - (0 if found.laneline.own is not None else found.laneline.offsets[found.skipped])
+        return shift + self._ends_from(found.laneline, found.skipped)[0]
 
     def first_ms(self, lane: int, entry: TakeUp) -> int | None:
         """When the lane first leaves in the section that it enters there; None if it swims nothing of it."""

@@ -345,6 +345,13 @@ class Naive:
         later = [at for s, at in self.gates.items() if s > section and at > lane.next_at]
         with_others = lane.next_at == self.gates.get(section) and lane.begins
         lane.until = min(later) - CHANGEOVER if later else None if with_others else latest
+        if lane.until == latest and lane.begins and section == max(r.section for r in lane.repeats):
+            first = lane.next_at  # of the last section, a lane swims one repeat at least
+            for repeat in lane.repeats[lane.place :]:
+                if not repeat.missed:
+                    lane.until = max(latest, first + repeat.takes)
+                    break
+                first += repeat.interval
 
     def _due(self, lane: Lane) -> tuple[int, int, bool] | None:
         """Second and repeat of the send-off that has just passed, otherwise of the next; whether it has passed."""
@@ -533,11 +540,13 @@ class Naive:
         """
         made = deepcopy(before)
         made.go(self.now - made.now)
-        happened = [
-            i
-            for i, (lane, was) in enumerate(zip(self.lanes, made.lanes))
-            if self._past(lane) != made._past(was) or self._too_soon(lane, was)
-        ]
+        happened = []
+        for i, (lane, was) in enumerate(zip(self.lanes, made.lanes)):
+            stopped = self._stopped_since(lane, was, before.now)
+            if stopped and lane.held_at == was.held_at and self._leaves(lane) == made._leaves(was):
+                was.cuts, was.shut, was.ends = dict(lane.cuts), dict(lane.shut), lane.ends  # it stays as it is
+            elif stopped or self._past(lane) != made._past(was) or self._too_soon(lane, was):
+                happened.append(i)
         known = [{was.repeats[i].number for _, i in was.sent + was.ahead} for was in made.lanes]
         if any({self.lanes[i].repeats[place].number for _, place in self.lanes[i].sent} - known[i] for i in happened):
             return self._without_the_rest(made.lines) if put_in else None
@@ -559,6 +568,33 @@ class Naive:
         for lane in (made.lanes[i] for i in waiting):  # it was resumed and left: it is paused again from now
             lane.held_at = self.now if lane.ahead else None
         return made
+
+    def _leaves(self, lane: Lane) -> tuple:
+        """All send-offs of a lane, with their repeats, and who has left."""
+        return [(second, lane.repeats[i].number) for second, i in lane.sent + lane.ahead], self._past(lane)[0]
+
+    def _stopped_since(self, lane: Lane, was: Lane, changed: int) -> bool:
+        """Whether a lane that left as it `was` to leave was stopped: told after `changed`, or shorter by now."""
+        if self._past(lane)[0] != self._past(was)[0]:
+            return False
+        for second, place in lane.sent:
+            repeat, cut, other = lane.repeats[place], lane.cuts.get(second), was.cuts.get(second)
+            if cut == other:
+                continue
+            if cut is not None and changed < cut <= self.now:
+                return True
+            for k, swim in enumerate(repeat.swims):
+                leaves = second + k * repeat.spacing
+                if leaves <= min(self.now, lane.shut.get(second, self.now)):
+                    far = [self._swum(repeat, swim, leaves, each) for each in (cut, other)]
+                    if far[0] != far[1]:
+                        return True
+        return False
+
+    def _swum(self, repeat: Repeat, swim: int, leaves: int, cut: int | None) -> int:
+        """How many lengths a swimmer who left then has swum by now."""
+        told = repeat.turns if cut is None else -(-min(cut - leaves, swim) * repeat.turns // swim)
+        return min(2 * told, min(self.now - leaves, swim) * 2 * repeat.turns // swim)
 
     def _too_soon(self, lane: Lane, was: Lane) -> bool:
         """Whether a lane `was` to leave within the notice, and was told otherwise since."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import takewhile
 
 from pacer.language import tr
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
@@ -98,11 +99,13 @@ def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[T
     goes_on = (
         at is not None
         and at.section == found.section
-        and (entry.rounds or entry.by < 0 or last >= 0 and _same_line(track, last))
+        and (entry.rounds or entry.by < 0 or last >= 0 and (not _is_of(track, last, found) or _same_line(track, last)))
     )
     if goes_on or behind is None or behind.section != found.section:
         return made, at
     leaves = made.sendoffs[last] + made.pass_at(last).laneline.intervals[made.repeat_in_line(last)]
+    if entry.rounds:
+        leaves += _rests_after(run.course, lane, made.pass_at(last))
     if leaves <= entry.at_ms:
         leaves = entry.leave_ms
     return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
@@ -112,6 +115,22 @@ def _same_line(track: Track, index: int) -> bool:
     """Whether a lane's next repeat is of the same line in the same round, even if laid out again."""
     here, following = track.pass_at(index), track.pass_at(index + 1)
     return (here.section, here.round, here.place) == (following.section, following.round, following.place)
+
+
+def _is_of(track: Track, index: int, found: Pass) -> bool:
+    """Whether repeat `index` of a track is of the line of `found`, in its round."""
+    here = track.pass_at(index)
+    return (here.section, here.round, here.place) == (found.section, found.round, found.place)
+
+
+def _rests_after(course: Course, lane: int, found: Pass) -> int:
+    """How long the rests are between a pass and the next line of its section, be it in the next round; in ms."""
+    program = course.program(found.section, lane)
+    order = list(course.order(found.section, lane, found.round))
+    behind = order.index(found.place) + 1 if found.place in order else len(order)  # it may be skipped by now
+    following = [*order[behind:], *course.order(found.section, lane, found.round + 1)]
+    rests = takewhile(lambda row: isinstance(row, int), (program[place] for place in following))
+    return sum(row for row in rests if isinstance(row, int))
 
 
 def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:

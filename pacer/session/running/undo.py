@@ -29,6 +29,7 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.running.addandskip import leave_out
+from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.pauses import pause, resume
 from pacer.session.running.runstate import (
@@ -42,6 +43,7 @@ from pacer.session.running.runstate import (
     repeat_key,
     still_to_come,
     take_up,
+    with_tracks,
 )
 from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import places
@@ -65,6 +67,8 @@ def taken_back(run: Run, entry: TakenBack) -> Run:
     if run.ended_ms is not None and (entry.stopped or entry.leave_ms is not None):
         return _after_the_end(run, entry)
     before = _with_clocks(run.before, run)
+    if entry.leave_ms is not None:
+        before = _with_stops(before, run, entry.at_ms)
     happened = [] if entry.leave_ms is None else touched_lanes(run, entry.at_ms)
     if not happened:
         return before
@@ -157,18 +161,76 @@ def touched_lanes(run: Run, at_ms: int) -> list[int]:
 
     Their past, or their swimmers' places, differ from what they would be without it; or they would leave unwarned.
     """
-    assert run.before is not None, "a change is there"
+    assert run.before is not None and run.by is not None, "a change is there"
     now, then = run.timeline, run.before.timeline
     return [
         lane
         for lane in range(len(now.tracks))
         if now.tracks[lane] is not then.tracks[lane]
+        and not _only_stopped(run, lane, at_ms)
         and (
             departures(now, lane, at_ms) != departures(then, lane, at_ms)
             or _elsewhere(now, then, lane, at_ms)
             or _without_notice(now.tracks[lane], then.tracks[lane], at_ms)
+            or _stopped_since(run, lane, at_ms)
         )
     ]
+
+
+def _with_stops(before: Run, run: Run, at_ms: int) -> Run:
+    """`before` with the stops of the lanes that leave alike with and without the change."""
+    tracks = [
+        now if _only_stopped(run, lane, at_ms) else then
+        for lane, (now, then) in enumerate(zip(run.timeline.tracks, before.timeline.tracks))
+    ]
+    if all(track is then for track, then in zip(tracks, before.timeline.tracks)):
+        return before
+    return replace(before, timeline=with_tracks(before.timeline, tracks))
+
+
+def _only_stopped(run: Run, lane: int, at_ms: int) -> bool:
+    """Whether a lane was stopped since the last change, and leaves alike with and without that change."""
+    assert run.before is not None, "a change is there"
+    now, then = run.timeline, run.before.timeline
+    track, other = now.tracks[lane], then.tracks[lane]
+    return (
+        track is not other
+        and track.paused_ms == other.paused_ms
+        and track.sendoffs == other.sendoffs
+        and all(_swims(track, index) == _swims(other, index) for index in range(len(track.sendoffs)))
+        and departures(now, lane, at_ms) == departures(then, lane, at_ms)
+        and _stopped_since(run, lane, at_ms)
+    )
+
+
+def _swims(track: Track, index: int) -> tuple:
+    """What a lane swims on repeat `index` of its track, and who swims it."""
+    line = track.pass_at(index).laneline
+    return repeat_key(track, index), line.bases, line.intervals
+
+
+def _stopped_since(run: Run, lane: int, at_ms: int) -> bool:
+    """Whether somebody was stopped in a lane in which everybody left alike with and without the last change.
+
+    They were told after that change, or have swum less by now.
+    """
+    assert run.before is not None and run.by is not None, "a change is there"
+    now, then = run.timeline, run.before.timeline
+    track, other = now.tracks[lane], then.tracks[lane]
+    for index in track.cuts.keys() | other.cuts.keys():
+        cut_ms = track.cuts.get(index, NEVER)
+        if cut_ms == other.cuts.get(index, NEVER) or index > track.index_at(at_ms):
+            continue
+        if run.by.at_ms < cut_ms <= at_ms:
+            return True
+        found = track.pass_at(index)
+        if any(
+            swum_of(now, lane, index, at_ms, swimmer) != swum_of(then, lane, index, at_ms, swimmer)
+            for swimmer in range(len(found.laneline.bases))
+            if left(found, index, swimmer) <= min(at_ms, track.bounds(index)[0])
+        ):
+            return True
+    return False
 
 
 def _without_notice(now: Track, then: Track, at_ms: int) -> bool:

@@ -374,3 +374,43 @@ def test_changes_leave_the_page_as_written(timeline):
         SwimmerLeft(330 * S, 0, 1),
     )
     assert both(run(before)) == [AS_WRITTEN] * 2
+
+
+# -- written rests ----------------------------------------------------------------------------------------------
+
+
+def test_a_repeat_added_in_a_written_rest_comes_at_the_end_of_the_next_set():
+    """The last 100 is left on at 2:45; with the rest, the 50s come at 2 x 2:45 + 1:00 = 6:30, whatever is pressed."""
+    plan = "pool: 25 m\nMain set\n  2 x 100 on 2:45\n  rest 1:00\n  2 x 50 on 1:45\n"
+    timeline = session(plan, '[[lane]]\nbase = "1:14"\n')
+    assert sends(timeline, 0) == [0, 165, 390, 495]
+    for at_s in (290, 340):
+        made = run(timeline, presses.change_count(fresh(timeline), at_s * S, 1))
+        assert sends(made.timeline, 0) == [0, 165, 390, 495, 600], at_s
+    swimming = run(timeline, presses.change_count(fresh(timeline), 200 * S, 1))
+    assert sends(swimming.timeline, 0) == [0, 165, 330, 330 + 165 + 60, 660], "one 100 more, and then the rest"
+
+
+def test_a_round_added_keeps_the_rest_at_the_end_of_the_last_one():
+    """The rounds begin 2 x 2:45 + 1:00 = 6:30 apart, also the one that is added after the last 100 was left on."""
+    plan = "pool: 25 m\nMain set, 2 rounds\n  2 x 100 on 2:45\n  rest 1:00\n"
+    timeline = session(plan, '[[lane]]\nbase = "1:14"\n')
+    for at_s in (200, 580):
+        made = run(timeline, presses.change_count(fresh(timeline), at_s * S, 1, rounds=True))
+        assert sends(made.timeline, 0) == [0, 165, 390, 555, 780, 945], at_s
+
+
+# -- the last section -------------------------------------------------------------------------------------------
+
+
+def test_a_delay_does_not_cost_the_swim_down():
+    """Lane 1 ends last, lane 2 still swims: ten seconds more cost a 50 of the main set, or go past the end."""
+    plan = "pool: 25 m\nMain set, run on\n  6 / 4 x 50 on 1:00\nSwim-down\n  200\n"
+    timeline = session(plan, '[[lane]]\nbase = "1:40"\n[[lane]]\nbase = "1:40"\n')
+    down = sends(timeline, 0, section=1)
+    assert len(down) == 1 and timeline.end_ms == timeline.tracks[0].end_ms
+    late = run(timeline, LeftLate(100 * S, 130 * S, (0,)))
+    assert len(sends(late.timeline, 0, section=1)) == 1
+    assert sends(late.timeline, 0, section=0) == [0, 60, 130, 190, 250], "one 50 gives way"
+    last = run(timeline, LeftLate((down[0] - 20) * S, (down[0] + 10) * S, (0,)))
+    assert sends(last.timeline, 0, section=1) == [down[0] + 10], "nothing can give way: it ends later"

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
 from pacer.session.running import presses
+from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import NOTICE_MS, apply, fresh, replay
 from pacer.session.running.undo import departures
@@ -322,3 +323,31 @@ def test_swimmers_get_notice_before_a_set_that_they_leave_closer_together():
     squad = '[[lane]]\nbase = "2:00"\nswimmers = 3\nspacing = "0:10"\n'
     run = fresh(session("pool: 25 m\nMain set\n  2 x 100 on 3:00\n  2 x 50 on 1:30, 0:02 apart\n", squad))
     assert back_ms(run.timeline, 0, 60 * S, broken_off=False) == (140 - 2 * 2) * S
+
+
+# -- what happened after the change that is undone ------------------------------------------------------
+
+#: Lane 1 swims 200 m in 3:20 and leaves on the 50s at 4:30; lane 2 likewise.
+LONG = "pool: 25 m\nMain set\n  200 on 4:30\n  4 x 50 on 1:15\n"
+LONG_SQUAD = '[[lane]]\nbase = "1:40"\nswimmers = 2\n[[lane]]\nbase = "1:40"\n'
+
+
+def _stopped_at_50():
+    """Lane 2 gets a swimmer; lane 1 is paused at 0:30, which is undone at 1:30, when all have stopped at 50 m."""
+    run = begun(LONG, LONG_SQUAD)
+    first = pressed(run, presses.join(run, 20 * S, 1))
+    held = pressed(first, presses.pause(first, 30 * S, (0,)))
+    return pressed(held, presses.take_back(held, 90 * S))
+
+
+@pytest.mark.parametrize("at_s", [95, 200, 280, 400])
+def test_undo_of_an_older_change_keeps_a_stop_that_came_after_it(at_s):
+    """200 m - 150 m, told to stop at 0:30; whatever else is undone, 50 m is what they swam of it."""
+    back = _stopped_at_50()
+    assert in_all(back.timeline, 0)[1] == 400 - 150
+    undone = pressed(back, presses.take_back(back, at_s * S))
+    assert len(undone.timeline.squad.lanes[1].swimmers) == 1, "the swimmer is out again"
+    assert in_all(undone.timeline, 0)[1] == 400 - 150
+    assert sends(undone.timeline, 0) == sends(back.timeline, 0)
+    told = outlook(back, presses.take_back(back, at_s * S))
+    assert 0 not in [lane.lane for lane in told.lanes], "and the preview says nothing of it"
