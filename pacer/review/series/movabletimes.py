@@ -61,26 +61,32 @@ def aim_of(written: Interval | Hold) -> Aim:
 class LaneTimes(NamedTuple):
     """A lane's times of one set by swimmer, without outliers: time, prediction and distance of each repeat.
 
-    `before`, `now`: the lane's base per 100 in that session and for the next page.
+    `before`, `now`: the lane's base per 100 in that session and for the next page. `first`: on the page that gave the
+    set the rest that it is meant to have.
     """
 
     rows: tuple[tuple[tuple[int, int, int], ...], ...]
     before: int | Fraction
     now: int | Fraction
+    first: int | Fraction
 
     def shift(self, aim: Aim) -> Fraction:
         """How far the slowest swimmer was off on average, in the measure of an aim; what a new base moves is not
         counted again."""
         return max(
-            sum((self._measured(aim, time - predicted, far) for time, predicted, far in row), Fraction(0)) / len(row)
+            sum((self._measured(aim, time, predicted, far) for time, predicted, far in row), Fraction(0)) / len(row)
             for row in self.rows
         )
 
-    def _measured(self, aim: Aim, over_ms: int, far: int) -> Fraction:
-        moved = Fraction(over_ms)
+    def _measured(self, aim: Aim, time_ms: int, predicted_ms: int, far: int) -> Fraction:
+        moved = time_ms - self.expected(aim, predicted_ms)
         if aim.by_base:
             moved -= (Fraction(self.now) - Fraction(self.before)) * far / 100
         return moved * 100 / far if aim.per_100 else moved
+
+    def expected(self, aim: Aim, predicted_ms: int) -> Fraction:
+        """The time that an aim allows for: by the base that it was written for, unless it moves along with the base."""
+        return Fraction(predicted_ms) * (1 if aim.by_base else Fraction(self.first) / Fraction(self.before))
 
     def least(self, aim: Aim, rest_ms: int) -> Fraction:
         """The least amount of a send-off that leaves everybody so much rest, by the base."""
@@ -96,7 +102,11 @@ class LaneTimes(NamedTuple):
 
 
 def lane_times(
-    tables: Iterable[TimedSet], out: frozenset[int], before: int | Fraction, now: int | Fraction
+    tables: Iterable[TimedSet],
+    out: frozenset[int],
+    before: int | Fraction,
+    now: int | Fraction,
+    first: int | Fraction,
 ) -> LaneTimes:
     """One lane's times of a set. `out` holds the entries of times that were left out as outliers."""
     rows = []
@@ -106,4 +116,4 @@ def lane_times(
             if cells:
                 made = [(cell.time_ms, cell.predicted_ms, table.columns[cell.column].distance) for cell in cells]
                 rows.append(tuple(made))
-    return LaneTimes(tuple(rows), before, now)
+    return LaneTimes(tuple(rows), before, now, first)

@@ -6,7 +6,7 @@ section without a swim.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from difflib import SequenceMatcher
@@ -96,8 +96,11 @@ def next_page(
     squad: Squad | None = None,
     titles: Iterable[str] = (),
     title: str = "",
+    earlier: Sequence[Review] = (),
 ) -> NextPage:
     """Draft the page that follows the session of `review`; `titles` are already used. Its plan's title is now `title`.
+
+    `earlier`: the sessions of the series that the squad swam before, oldest first.
 
     It is for `squad`, if that still has the lanes and groups it had then; else for the session's own squad. Raises
     NoDraft if the session's page runs with neither.
@@ -106,7 +109,7 @@ def next_page(
     plan = replace(plan, title=title or plan.title)
     squads = [squad] if squad is not None and _alike(squad, review.squad) else []
     for swims in (*squads, review.squad):
-        drafted = _drafted(plan, swims, review, visited, book, today, titles)
+        drafted = _drafted(plan, swims, review, visited, book, today, titles, earlier)
         if drafted is not None:
             return drafted
     raise NoDraft(tr("This version can't run the last plan of the series, so it can't draft the next one."))
@@ -134,6 +137,7 @@ def _drafted(
     book: DrillBook,
     today: date,
     titles: Iterable[str],
+    earlier: Sequence[Review] = (),
 ) -> NextPage | None:
     """The draft; None if the plan cannot run with the squad."""
     squad = with_other_names(squad, book)
@@ -152,7 +156,7 @@ def _drafted(
     every = [
         *(shorter_steps(base, swum) if swum is not None else ()),
         *drill_steps(base, visited, book, today, squad.words, swum),
-        *(_main_steps(base, review, squad, book) if review is not None else ()),
+        *(_main_steps(base, review, squad, book, earlier) if review is not None else ()),
         *_comment_step(page, first),
         *_date_step(*_when(review, page.date), today),
     ]
@@ -173,9 +177,11 @@ def _notes(base: Plan, review: Review | None, swum: Collection[tuple[int, int]])
         yield from main_notes(base, review)
 
 
-def _main_steps(base: Plan, review: Review, squad: Squad, book: DrillBook) -> Iterator[PageStep]:
+def _main_steps(
+    base: Plan, review: Review, squad: Squad, book: DrillBook, earlier: Sequence[Review]
+) -> Iterator[PageStep]:
     out = frozenset(ratio.swim.entry for one in learn(review, book) for ratio in one.left_out)
-    return main_steps(base, review, squad, out)
+    return main_steps(base, review, squad, out, earlier)
 
 
 def _when(review: Review | None, written: str) -> tuple[str, str]:

@@ -1,7 +1,8 @@
 """Stroke rates of the main set on the next page, by the rates that were taken.
 
 A set has one range for everybody. It goes down where the rates of at least half of the swimmers whose rates were taken
-fell in the last 100; if fewer fell, it does not go up either. The step says of how many swimmers the rates are.
+fell in the last 100, unless the rates were above it on average: then it asks for less already. If fewer fell, it does
+not go up either. The step says of how many swimmers the rates are.
 """
 
 from __future__ import annotations
@@ -38,6 +39,8 @@ def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[P
     low, high = sorted((line.rate.start, line.rate.end))
     why = _averaged(len(taken), len(whose), mean)
     if fell and 2 * len(fell) >= len(whose):
+        if mean > high:
+            return
         step = -RATE_STEP
         why = tr_n(
             "the rate of {fell} of {n} swimmer fell in the last 100",

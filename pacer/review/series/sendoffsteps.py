@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
 from pacer.review.report.reviewnames import seconds
+from pacer.review.series.earliermoves import Moves, aims_of, moves_so_far
 from pacer.review.series.movabletimes import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
@@ -23,12 +24,16 @@ MARK_MS = 1_000  #: target times are whole seconds, or as far from them as the c
 
 
 class Off(NamedTuple):
-    """A lane that was clearly off: slower (`sign` 1) or faster (−1); by how much on average, over how many times."""
+    """A lane that was clearly off: slower (`sign` 1) or faster (−1); by how much on average, over how many times.
+
+    `moved_ms`: by how much each of its send-offs was moved for that on earlier pages; `over_ms` is what is left.
+    """
 
     sign: int
     over_ms: float
     taken: int
     times: LaneTimes
+    moved_ms: tuple[int, ...]
 
 
 def send_off_step(
@@ -40,12 +45,20 @@ def send_off_step(
     review: Review,
     squad: Squad,
     out: frozenset[int],
+    earlier: Sequence[Review],
 ) -> Iterator[PageStep]:
     """New target times for a line that has some, else new send-offs, if lanes clearly differed from what is written.
 
-    `squad` swims the next page.
+    `squad` swims the next page; `earlier` sessions of the series, oldest first, say what was moved before.
     """
-    off = _lanes_off(plan, tables, review, squad, out)
+    off = {}
+    for lane in sorted({table.lane for table in tables if table.lane < len(squad.lanes)}):
+        mine = [table for table in tables if table.lane == lane]
+        before, now = (one.lanes[lane].base.per_100(plan.pool.unit) for one in (review.squad, squad))
+        moves = Moves((), before) if line.hold is not None else moves_so_far(plan, number, lane, review, earlier)
+        aims = () if line.hold is not None else aims_of(line, lane, review.squad.lanes[lane].group)
+        found = _off(mine, aims, moves, lane_times(mine, out, before, now, moves.base), out)
+        off.update({} if found is None else {lane: found})
     if not off:
         return
     there = {table.lane for table in tables}
@@ -68,20 +81,22 @@ def _step(
         yield PageStep(f"{name} {number}", text, Kind.CHANGE, change)
 
 
-def _lanes_off(
-    plan: Plan, tables: Sequence[TimedSet], review: Review, squad: Squad, out: frozenset[int]
-) -> dict[int, Off]:
-    """The lanes (by index) that were clearly off."""
-    unit, found = plan.pool.unit, {}
-    for lane in {table.lane for table in tables}:
-        mine = [table for table in tables if table.lane == lane]
-        cells = [cell for table in mine for row in table.rows for cell in row.cells if cell.entry not in out]
-        sign = 1 if is_off(cells, 1) else -1 if is_off(cells, -1) else 0
-        if sign and lane < len(squad.lanes):
-            bases = review.squad.lanes[lane].base.per_100(unit), squad.lanes[lane].base.per_100(unit)
-            over = sum(cell.over_ms for cell in cells) / len(cells)
-            found[lane] = Off(sign, over, len(cells), lane_times(mine, out, *bases))
-    return found
+def _off(
+    tables: Sequence[TimedSet], aims: Sequence[Aim], moves: Moves, times: LaneTimes, out: frozenset[int]
+) -> Off | None:
+    """How far a lane was off, if it clearly was: from what its send-offs allow for by now, or from its targets."""
+    cells = []
+    for table in tables:
+        for cell in (cell for row in table.rows for cell in row.cells if cell.entry not in out):
+            if aims:
+                far = table.columns[cell.column].distance
+                moved = moves.moved_ms[0] * far / 100 if aims[0].per_100 else moves.moved_ms[0]
+                cell = cell._replace(predicted_ms=round(times.expected(aims[0], cell.predicted_ms) + round(moved)))
+            cells.append(cell)
+    sign = 1 if is_off(cells, 1) else -1 if is_off(cells, -1) else 0
+    if not sign:
+        return None
+    return Off(sign, sum(cell.over_ms for cell in cells) / len(cells), len(cells), times, moves.moved_ms)
 
 
 def _moved(
@@ -132,6 +147,14 @@ def _said(
         )
         if target
         else tr_n(
+            "{over} {less} rest than at first over {n:,} timed repeat",
+            "{over} {less} rest than at first over {n:,} timed repeats",
+            off.taken,
+            over=than["over"],
+            less=tr("less") if off.sign > 0 else tr("more"),
+        )
+        if any(off.moved_ms)
+        else tr_n(
             "{over} {way} than expected over {n:,} timed repeat",
             "{over} {way} than expected over {n:,} timed repeats",
             off.taken,
@@ -139,7 +162,12 @@ def _said(
         )
     )
     if len(lanes) > 1:
-        why = tr("{lane} was {why}", lane=lanes_named([worst], squad), why=why)
+        lane = lanes_named([worst], squad)
+        why = (
+            tr("{lane} had {why}", lane=lane, why=why)
+            if any(off.moved_ms)
+            else tr("{lane} was {why}", lane=lane, why=why)
+        )
     if any(aim.by_base for aim in old) and off.times.now != off.times.before:
         why = tr("{why}; the new base already allows for part of it", why=why)
     after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))
@@ -156,18 +184,19 @@ def _said(
 
 def _marks(aims: Sequence[Aim], off: Off, mark_ms: int, *, target: bool) -> tuple[int, ...]:
     """How far a lane moves its aims on a line; `1:40 then 1:35` moves as a whole, as far as all its parts can."""
-    moves = tuple(_mark(aim, off, mark_ms, target=target) for aim in aims)
+    moved = off.moved_ms or (0,) * len(aims)
+    moves = tuple(_mark(aim, off, before, mark_ms, target=target) for aim, before in zip(aims, moved))
     if len({type(aim.written) for aim in aims}) == 1:
         moves = (min(moves, key=abs),) * len(moves)
     return moves
 
 
-def _mark(aim: Aim, off: Off, mark_ms: int, *, target: bool) -> int:
-    """How far a lane moves an aim, in whole marks: always rounded to the later one.
+def _mark(aim: Aim, off: Off, moved_ms: int, mark_ms: int, *, target: bool) -> int:
+    """How far a lane moves an aim that was moved before, in whole marks: always rounded to the later one.
 
     An earlier send-off leaves the slowest swimmer some rest by the base.
     """
-    shift = off.times.shift(aim)
+    shift = off.times.shift(aim) - moved_ms
     if shift * off.sign <= 0:  # a new base has done it already
         return 0
     move = ceil(shift / mark_ms) * mark_ms

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+import contextlib
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -17,7 +18,7 @@ from pacer.review.series.due import Gaps
 from pacer.review.series.nextpage import NextPage, NoDraft, next_of_plan, next_page
 from pacer.review.series.seriesorder import Series, SeriesPage, all_series
 from pacer.review.series.visited import Diary, PlannedPage, Visited, diary_of, visited_of
-from pacer.review.swum.sessionreview import review_of
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.review.wasswum import titles_now
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
@@ -91,7 +92,17 @@ class SeriesView:
         squad = next((one for one in self._squads if one.name == review.squad.name), None)
         title = self.title_of(number, review.listed.title)
         visited = self.visited(self.series_of(title), review.squad.name)
-        return next_page(review, visited, self.book, today, squad=squad, titles=self._titles(), title=title)
+        earlier = tuple(self._earlier(number, visited))
+        return next_page(
+            review, visited, self.book, today, squad=squad, titles=self._titles(), title=title, earlier=earlier
+        )
+
+    def _earlier(self, number: int, visited: Visited) -> Iterator[Review]:
+        """The sessions of a series that its squad swam before a session, without those that cannot be run any more."""
+        numbers = [one.number for one in visited.sessions]
+        for one in numbers[: numbers.index(number)] if number in numbers else ():
+            with contextlib.suppress(Unreadable, CannotRun):
+                yield review_of(self.ledger.store.session(one))
 
     def next_of_plan(self, card: Card, squad: Squad, today: date) -> NextPage:
         """The next page, drafted from a plan on the shelf that was not swum yet. Raises NoDraft."""

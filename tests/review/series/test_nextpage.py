@@ -530,6 +530,20 @@ def test_one_swimmer_who_falls_apart_slows_nobody_else(late, said):
     assert steps == ([f"4 x 100: rate 30-38 instead of 32-40 for everybody ({said})."] if said else [])
 
 
+@pytest.mark.parametrize(("rate", "wanted"), [("32-34", "30-32"), ("30-32", "")])
+def test_rates_that_always_fall_are_not_lowered_below_what_is_swum(rate, wanted):
+    """36 and, in the last 100, 30: 33 on average, whatever the page asks for."""
+    text = ROUNDS.format(rounds="2 rounds", on="2:20").replace("free on", f"free rate {rate} on")
+    timeline = planned(read_plan(text), read_squad(SQUAD))[0]
+    mine = [swim for swim in predicted(timeline) if (swim.lane, swim.place, swim.section) == (0, 0, 1)]
+    taken = [(mine[0], 36), (mine[3], 36), (mine[-1], 30), (mine[-1], 30)]
+    rates = [replace(taps(swim.left_ms + (20 + 20 * at) * S, one), swimmer=0) for at, (swim, one) in enumerate(taken)]
+    review = review_of(timed(timeline, lambda swim: None, *rates))
+    assert review.falls
+    steps = [step.text for step in next_page(review, NOTHING, EMPTY_BOOK, TODAY).steps if step.name.startswith("rate")]
+    assert [wanted in step for step in steps] == ([True] if wanted else [])
+
+
 def test_the_fit_gets_a_round_more_to_choose_from_only_where_there_is_time_for_it():
     full = page_of(rounds="1 to 2 rounds")
     assert full.steps[0].text == "Main set, 1 to 3 rounds: all lanes swam all 2."
