@@ -100,7 +100,7 @@ def test_the_other_tablets_book(home, capsys):
         and "drills-12345678.toml, has drills you don't have, or that differ from yours: zipper, catch, scull"
         in told.err
     )
-    assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "taken: zipper, catch\n"
+    assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "added: zipper, catch\n"
     assert main(["drills", "zipper"]) == 0 and "catch" in capsys.readouterr().out
     assert main(["drills", "Scull", "--take", "--hide-other"]) == 0
     assert capsys.readouterr().out == "taken: scull\nhidden: drills-12345678.toml\n"

@@ -114,7 +114,7 @@ def test_steps_on_the_pad(coach):
     for _ in range(4):
         coach.touch("–5 s")
     coach.touch("Save")
-    assert "between 0:01 and 10:00" in coach.page.says and lane(coach, 0).spacing_ms == 10_000
+    assert "0:01 to 10:00" in coach.page.says and lane(coach, 0).spacing_ms == 10_000
 
 
 def test_lanes_are_put_in_order_by_dragging(coach):

@@ -50,7 +50,7 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
     before = squad(lookback)
     first, second = lookback.offers[:2]
     assert (first.text, first.taken) == ("lane 1, base 1:14 instead of 1:16", False)
-    assert first.evidence.startswith("22 timed repeats of swimmer 1, the slowest, in 3 sets, ")
+    assert first.evidence.startswith("22 timed repeats of swimmer 1, the lane's slowest, in 3 sets, ")
     assert any(line.startswith("lane 1, Main set, set 1: every 2:55 instead of 3:00") for line in first.change)
     assert lookback.take(first.key) == "" == lookback.take(second.key)
     assert lookback.accepted == "Accepted into Brackenmere Thursday, which is not today's squad."
@@ -139,7 +139,7 @@ def test_a_time_put_back_leaves_every_other_time_in_and_every_accepted_base_its_
     assert now[bram.key].taken and now[bram.key].text == bram.text
     assert now[bram.key].evidence == "accepted (later times don't support it)"
     assert orla.change == ("no send-offs change in that plan",), "the slowest decides, not she"
-    assert kit.change[0] == "lane 2, Main set, set 2: every 5:45 instead of 5:50"
+    assert kit.change[0] == "lane 2, Main set, set 2: on 5:45 instead of 5:50"
     assert not any("about the same" in line for row in now.values() for line in row.change)
     assert faster.undo(bram.key) == "" and bram.key not in {row.key for row in faster.offers}
     assert faster.undo(orla.key) == "" and squad(faster) == before
