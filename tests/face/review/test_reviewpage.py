@@ -60,7 +60,7 @@ def sunday(coach, step=step):
     assert coach.sees("Thursday 19 March 2026")
     # Two paces are taken, and next Thursday's send-offs are others.
     assert coach.sees("Lane 1, base 1:14 instead of 1:16.")
-    assert coach.sees("every 2:55 instead of 3:00")
+    assert coach.sees("on 2:55 instead of 3:00")
     before, sent = bases(coach), next_thursday(coach)
     assert sent == [0, 180_000, 360_000, 540_000]
     takes = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("take ")]
