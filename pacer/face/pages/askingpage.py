@@ -9,7 +9,7 @@ from pacer.face.kit.keycodes import BACKSPACE, DIGITS, ENTERS
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
-from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
+from pacer.face.tiles.numberpad import ASKED_SHARE, Pad, pad_tiles, pressed
 from pacer.face.tiles.page import Page, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
@@ -129,7 +129,9 @@ class AskingPage(Page):
         if self.apart:
             tiles = asked(self, tiles)
         elif self.asks:
-            self.draw_up_bar(max((tile.bottom for tile in tiles), default=0.0) + self.gap)
+            foot = max((tile.bottom for tile in tiles), default=0.0)
+            beside = bool(self.pad_key()) and not self.upright  # the keys that answer are below the pad's
+            self.draw_up_bar(foot + self.gap, ASKED_SHARE * (self.width - 2 * self.gap) if beside else 0.0)
         high = self.top - self.bar.top
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (x, self.bar.top), (width, max(1, high))

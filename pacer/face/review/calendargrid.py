@@ -21,7 +21,7 @@ def put_month(column: Column, weeks: Sequence[Sequence[CalendarDay]], today: dat
     cap, pitch = column.cap, round(ROW * column.cap)
     wide = column.width / 7
     for at, day in enumerate(weeks[0]):
-        text = Text((weekday_short(day.day),), (0, 0, wide, pitch), False, "dim", "middle")
+        text = Text((weekday_short(day.day),), (0.4 * cap, 0, wide - 0.4 * cap, pitch), False, "dim")
         column.tiles.append(Tile("", column.x + at * wide, column.top, wide, pitch, (text,), "plain"))
     column.top += pitch
     least = max(column.target, LEAST_ROWS * pitch)

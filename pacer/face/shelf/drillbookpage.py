@@ -110,7 +110,7 @@ class DrillBookPage(AskingPage):
             column.say(tr("No drills yet."))
         across = cards_across(column.width, self.cap)
         cells = [
-            Cell(f"drill {at}", (drill.name,), label=(drill.focus or tr("no focus"),), across="left")
+            Cell(f"drill {at}", (drill.name,), below=(drill.focus or tr("no focus"),), across="left")
             for at, drill in enumerate(drills)
         ]
         column.grid(cells, across)

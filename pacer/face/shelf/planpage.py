@@ -116,7 +116,7 @@ class PlanPage(Page):
             return (PageKey("bring back", tr("Show again"), main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (
-            PageKey("run", tr("Start"), fine, main=True),
+            PageKey("run", tr("To the start"), fine, main=True),
             PageKey("write", tr("Edit")),
             PageKey("next", tr("Draft next plan"), self.card.plan is not None),
             PageKey("copy", tr("Duplicate")),

@@ -17,7 +17,8 @@ ROW = 1.62  #: height of a row of words, in character heights
 class Cell(NamedTuple):
     """One thing in a row.
 
-    `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least that many pixels.
+    `ways` to say it, a dim `label` above it, or words `below`, its `share` of the width or, with `least`, at least that
+    many pixels.
 
     `look` and `able` as for a tile; without a name it cannot be pressed. `grip` draws three strokes: it can be
     dragged.
@@ -36,6 +37,7 @@ class Cell(NamedTuple):
     scale: float = 1.0
     grip: bool = False
     lines: int = 1
+    below: tuple[str, ...] = ()
 
 
 class Column:
@@ -103,7 +105,7 @@ class Column:
     def row(self, *cells: Cell, height: float = 0.0, gap: float | None = None) -> list[Tile]:
         """Things side by side, at least a thumb high."""
         gap = self.gap if gap is None else gap
-        labelled = any(cell.label for cell in cells)
+        labelled = any(cell.label or cell.below for cell in cells)
         pitch = round(ROW * self.cap)
         high = max(
             self.target,
@@ -197,13 +199,14 @@ class Column:
         pad = self.padding if cell.across != "left" else 0.0 if cell.look == "plain" else self.inset
         texts: list[Text] = []
         bars: tuple[Bar, ...] = ()
-        if cell.label:
+        if cell.label or cell.below:
             above = (height - 2 * pitch) / 2
+            first, second = (above + pitch, above) if cell.label else (above, above + pitch)
             texts = [
-                Text(cell.label, (pad, above, width - 2 * pad, pitch), False, "dim", cell.across),
+                Text(cell.label or cell.below, (pad, second, width - 2 * pad, pitch), False, "dim", cell.across),
                 Text(
                     cell.ways,
-                    (pad, above + pitch, width - 2 * pad, pitch),
+                    (pad, first, width - 2 * pad, pitch),
                     cell.bold,
                     cell.colour,
                     cell.across,

@@ -156,10 +156,10 @@ class Page(Frames, PageGrid):
         self.show_bar()
         self.lay_page()
 
-    def draw_up_bar(self, below: float, aside: float = 0.0) -> None:
-        """Put the bar `below` pixels from the top, and as many `aside`: keys that answer are near what is asked."""
-        self.bar.size = (self.width - 2 * aside, self.bar.height)
-        self.bar.pos = (self.x + aside, max(self.bar.y, self.top - below - self.bar.height))
+    def draw_up_bar(self, below: float, left: float = 0.0, right: float = 0.0) -> None:
+        """Put the bar `below` pixels from the top, and in from the sides: keys that answer are near what is asked."""
+        self.bar.size = (self.width - left - right, self.bar.height)
+        self.bar.pos = (self.x + left, max(self.bar.y, self.top - below - self.bar.height))
         self.show_bar()
 
     def show_bar(self) -> None:

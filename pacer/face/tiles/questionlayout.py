@@ -24,5 +24,5 @@ def asked(page: Page, tiles: Sequence[Tile]) -> tuple[Tile, ...]:
     """A question's tiles in their place, and the bar below them."""
     foot, room = max((tile.bottom for tile in tiles), default=0.0), page.top - page.bar.y
     down = round(ABOVE * (room - foot - page.bar.height)) if foot + page.bar.height <= SHORT * room else 0
-    page.draw_up_bar(down + foot + page.gap, aside(page))
+    page.draw_up_bar(down + foot + page.gap, aside(page), aside(page))
     return tuple(tile._replace(top=tile.top + down) for tile in tiles)

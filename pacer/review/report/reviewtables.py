@@ -140,9 +140,11 @@ def stroke_table(review: Review, called: ReviewNames) -> Table:
                 where = tr("{where}, speed of the whole repeat", where=where)
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)
-        rows.append((who, tr("{rate} cycles a minute", rate=decimals(one.rate)), length, index, where))
+        rows.append((who, decimals(one.rate), length, index, where))
     return Table(
-        tr("Stroke rates"), tuple(rows), (tr("swimmer"), tr("rate"), tr("length"), tr("stroke index"), tr("where"))
+        tr("Stroke rates"),
+        tuple(rows),
+        (tr("swimmer"), tr("cycles a minute"), tr("length"), tr("stroke index"), tr("where")),
     )
 
 

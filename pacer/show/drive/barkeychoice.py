@@ -84,7 +84,8 @@ class Key(NamedTuple):
         if self.values:
             return tuple(tr("{key}, now {value}", key=LABELS[self.name][0], value=value) for value in self.values)
         if self.whom:
-            return tuple(f"{label} {self.whom}" for label in LABELS[self.name])
+            label = LABELS[self.name][0]
+            return (tr("Next, all") if (self.name, self.whom) == ("next", "all") else f"{label} {self.whom}",)
         if self.lane is None:
             return LABELS[self.name]
         return tuple(label.format(lane=self.lane) for label in LABELS[self.name])
@@ -168,8 +169,9 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     pause, resume = _leads(moment)
     first = resume if moment.paused and not moment.going else pause
-    # `Next repeat`; with a single lane `Next`: Pause names no lanes then, and seven inches have no room for more.
-    following = Key("next", held=True, whom=moment.whom and tr("repeat"))
+    # `Next, all`: beside the bar a sheet may have `Next repeat` for its lane. With a single lane only `Next`: Pause
+    # names no lanes then, and seven inches have no room for more.
+    following = Key("next", held=True, whom="all" if moment.whom == "all" else moment.whom and tr("repeat"))
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
     last = (lock, back, end, settings, screens, cautions, *others)

@@ -76,6 +76,9 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     coach.touch("Base")
     coach.type("1185")
     assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
+    page = coach.page
+    digits, save = page.board.box_of(page.board.tile("pad .")), page.bar.box_of(page.bar.tile("take"))
+    assert abs(save.x - digits.x) < 2 * page.gap and 0 <= digits.y - save.top < 3 * page.gap, "directly below the keys"
     coach.touch("Save")
     assert coach.sees("seconds go from 00 to 59")  # it cannot be taken
     coach.page.hush()
@@ -433,7 +436,7 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach = coach()
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
     coach.touch("Open, start later")

@@ -40,6 +40,10 @@ def test_the_month_and_what_is_planned(coach):
     assert sorted(days) == [f"day 2026-03-{day}" for day in ("05", "12", "19", "26")]
     # Swum is a filled block, planned an outline of four lines: no colour tells them apart.
     assert [len(days[f"day 2026-03-{day}"].bars) for day in ("19", "26")] == [1, 4]
+    heads = [tile for tile in board.tiles if tile.texts and tile.texts[0].ways == ("Thu",)]
+    assert [(tile.x, tile.texts[0].box[0], tile.texts[0].across) for tile in heads] == [
+        (tile.x, tile.texts[0].box[0], tile.texts[0].across) for tile in (days["day 2026-03-19"],)
+    ], "headings stand above the days"
     columns = {tile.x for tile in days.values()}
     assert len(columns) == 1, "all are Thursdays"
     coach.page.press("day 2026-03-26")

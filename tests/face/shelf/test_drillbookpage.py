@@ -23,6 +23,8 @@ def write(coach, text):
 def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     path, count = coach.office.folder / NAME, len(coach.office.drills.book)
     assert coach.sees("These are sample drills.") and not path.exists()
+    name, purpose = coach.page.board.tile("drill 1").texts  # the purpose below
+    assert sorted((name, purpose), key=lambda text: text.box[1])[0].ways == ("six-kick switch",)
     coach.touch("six-kick switch")
     coach.touch("How")
     write(coach, "Six kicks, then over.")

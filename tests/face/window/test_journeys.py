@@ -134,7 +134,7 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
         coach.page.pane.enter()
     assert coach.page.draft.text.count("choice") == 1 and "Swim-down" not in coach.page.draft.text
     coach.go(1_000, 100)
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.hold("Start")
     assert coach.shell.driver.run.begun is not None and len(coach.shell.driver.run.timeline.lanes) == 5
     assert coach.shell.driver.run.timeline.squad.name == "My squad"
@@ -214,7 +214,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
 def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
     coach.touch("Later")
@@ -268,7 +268,7 @@ def test_a_line_does_not_get_round_the_cautions(coach):
 def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     assert coach.sees("Get: snorkel × 26")
     coach.touch("At :00")
     assert coach.shell is None and coach.page.says == "Hold the button down"
@@ -281,7 +281,7 @@ def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
 def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
@@ -325,7 +325,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
         coach.window.dispatch("on_textinput", char)
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert (
-        labels[:4] == ["Close", "Start", "Undo", "Keyboard"]
+        labels[:4] == ["Close", "To the start", "Undo", "Keyboard"]
         and len(labels) == len(set(labels))
         and {"x", ":", "/", "“ ”", "back"} <= set(labels)
     )
@@ -335,7 +335,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     )  # the window says half a second later that here is none
     coach.page.keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
-    assert labels[:4] == ["Close", "Start", "Undo", "Hide keyboard"]
+    assert labels[:4] == ["Close", "To the start", "Undo", "Hide keyboard"]
     coach.touch("Hide keyboard")
     assert not coach.page.writing
     coach.page.keyboard_moved(coach.window, 0)
@@ -355,7 +355,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.office.home()
     coach.frame()
     coach.touch("Short of time")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch(coach.page.told.checks[0].place)
     coach.touch("Edit")
     assert coach.page.name == name and coach.page.draft.cursor.line == 5
@@ -363,7 +363,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.page.pane.edited()
     coach.frame()
     assert coach.page.draft.lines[5] == "  4 x 100 free on 2:30"
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 
@@ -382,7 +382,7 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     coach.office.home()
     coach.frame()
     coach.touch("Long wait")
-    coach.touch("Start")
+    coach.touch("To the start")
     waits = next(check for check in coach.page.told.checks if _counts(check))
     coach.touch(waits.place)
     assert coach.sees("run on: no wait after Main set")
@@ -400,7 +400,7 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
 def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Write your own")
     assert coach.page.writing and coach.page.draft.text.startswith("title: Monday 2 March")
 
@@ -408,7 +408,7 @@ def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
 def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Open, start later")
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
@@ -453,7 +453,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
         coach.touch("Close")
     coach.touch("Close")
     coach.touch("Monday 2 March")
-    coach.touch("Start")
+    coach.touch("To the start")
     assert coach.sees("4 swimmers in 4 lanes")
     coach.touch("Start", 500)
     timeline = coach.shell.driver.run.timeline
@@ -477,7 +477,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach.touch("Close")
     assert coach.sees("20 of 26 here")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     assert coach.sees("6 absent") and coach.sees("20 swimmers")
     coach.touch("Open, start later")
     timeline = coach.shell.driver.run.timeline
@@ -498,7 +498,7 @@ def test_the_name_of_who_is_absent_is_kept_with_the_session(coach):
     coach.touch("here")
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Open, start later")
     coach.hold("begin")
     assert coach.office.store.session(1).session.absent == ("Orla",)
@@ -520,7 +520,7 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
 def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_session(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Head count")
     box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
@@ -542,7 +542,7 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
 def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Head count")
     coach.touch("Type the number")
     coach.type("24")
@@ -562,7 +562,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.office.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     assert coach.sees("Head count")
     coach.touch("Start", 500)
     coach.frame(1_000)
@@ -573,7 +573,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
 def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Head count")
     coach.touch("Lane 3")
     assert coach.page.lane == 2 and coach.sees("Orla")
@@ -589,7 +589,7 @@ def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back
 def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Head count")
     while coach.page.roster.heads:
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
@@ -611,7 +611,7 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
 
     def leaves():
         coach.touch("Long-axis rotation 3")
-        coach.touch("Start")
+        coach.touch("To the start")
         coach.touch("Open, start later")
         made = sendoffs(coach, 2)
         coach.touch("close")
@@ -678,7 +678,7 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
 def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.hold("Start")
     assert kinds(coach) == [Begun]
     coach.go(40_000, 5_000)
@@ -744,7 +744,7 @@ def interrupted(coach, size, ms):
     """A session of the demo plan that is killed after `ms`, and how far it was."""
     first = coach(size)
     first.touch("Long-axis rotation 3")
-    first.touch("Start")
+    first.touch("To the start")
     first.touch("Open, start later")
     first.hold("begin")
     first.go(ms, 5_000)
@@ -880,7 +880,7 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.touch("Close")
     coach.office.write("long-axis-rotation-3")
     coach.frame()
-    coach.touch("Start")
+    coach.touch("To the start")
     assert (
         coach.shell is None and "obody is here" in coach.page.says and coach.page.draft.text.startswith("# Brackenmere")
     )
@@ -925,7 +925,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
         "4 x 100 bakc on 2:00",
         "8 x 50 free on 1:75",
     )
-    coach.touch("Start")
+    coach.touch("To the start")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
     coach.frame()
@@ -946,7 +946,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.window.dispatch("on_textinput", "5")
     rests(coach, lambda: page.reading.whole)
     assert page.writing, "a keyboard has typed: the way to the start is there all the same"
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.hold("Start")
     assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
 

@@ -87,14 +87,15 @@ def test_rates_in_sentences_and_dots_are_those_of_the_table(seed):
     entries = [taps(first + at * S, Fraction(rate, 100), rng.randint(3, 9)) for at, rate in rates]
     reading = ReviewText(review_of(timed(timeline, lambda swim: 360 * S + rng.randrange(9_999), *entries)))
     table = stroke_table(reading.review, reading.called)
+    assert table.heads[1] == "cycles a minute"
     (fell,) = [one for one in reading.news if one.kind == RATE]
-    assert re.search(r"from ([\d.]+) to ([\d.]+ cycles a minute)", fell.text).groups() == (
-        table.rows[0][1].removesuffix(" cycles a minute"),
+    assert re.search(r"from ([\d.]+) to ([\d.]+) cycles a minute", fell.text).groups() == (
+        table.rows[0][1],
         table.rows[1][1],
     )
     assert fell.figure == "2 stroke rates; no split for the last 100"
     for dot, row in zip(rate_against_speed(reading.called).dots, table.rows, strict=True):
-        assert f": {row[1]}, " in dot.said and f", {row[2]} a cycle" in dot.said
+        assert f": {row[1]} cycles a minute, " in dot.said and f", {row[2]} a cycle" in dot.said
 
 
 def test_distances_in_sentences_are_those_of_the_table():

@@ -144,7 +144,7 @@ def test_the_keys_say_which_lanes_they_mean():
     def labels(**moment):
         return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
 
-    assert labels(whom="all")[:2] == ["Pause all", "Next repeat"] and labels(whom="all", paused=True)[0] == "Resume all"
+    assert labels(whom="all")[:2] == ["Pause all", "Next, all"] and labels(whom="all", paused=True)[0] == "Resume all"
     assert labels(whom="3", view="lane")[:2] == ["Pause 3", "Next repeat"]
     assert labels()[:2] == ["Pause", "Next"], "where there is but one lane"
     assert labels(whom="all", stopped=True, paused=True)[0] == "Resume all"
