@@ -172,7 +172,8 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     coach.touch("Rename")
     coach.touch("Close")
     assert coach.sees("swum today"), "under its new title"
-    assert titles(coach)[0] == "Balance first"
+    # The plan that revisits it was rewritten to name the new title.
+    assert set(titles(coach)[:2]) == {"Balance first", "Long-axis rotation 4"}
 
 
 def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
