@@ -1001,7 +1001,7 @@ def test_who_comes_late_or_back_is_found_by_name_and_stays_one_person(coach):
     coach.touch("here")
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Start")
+    coach.touch("To the start")
     coach.touch("Open, start later")
     coach.hold("begin")
     coach.go(310_000, 10_000)

@@ -66,7 +66,7 @@ class SwimmersLeaf(Leaf):
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         actions = (
-            Cell("out", (tr("Swimmer out"),), able=able),
+            Cell("out", (tr("Swimmer out"), tr("Gets out")), able=able),
             Cell("forward", (tr("Move up"),), able=self.place > 0),
             Cell("backward", (tr("Move down"),), able=self.place < len(swimmers) - 1),
             Cell("join", (tr("Add swimmer"), tr("Add one"))),
