@@ -955,7 +955,12 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     capsys.readouterr()
     assert main(["log", "1"]) == 0
     told = capsys.readouterr().out
-    for said in ("lane 5, swimmer 1 touched", "lane 5: a note", "6 into the water", "lane 4: less, went so-so, do it again"):
+    for said in (
+        "lane 5, swimmer 1 touched",
+        "lane 5: a note",
+        "6 into the water",
+        "lane 4: less, went so-so, do it again",
+    ):
         assert said in told, told
     assert main(["log"]) == 0 and "not ended" not in capsys.readouterr().out, (
         "what is said afterwards does not open it again"

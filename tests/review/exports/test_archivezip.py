@@ -115,7 +115,9 @@ def test_links():
 
 
 def test_a_bomb():
-    assert "is damaged: a few bytes that claim to be 20 MB" in told_by(zip_of([("plans/x.txt", b"0" * 20 * 1024 * 1024)]))
+    assert "is damaged: a few bytes that claim to be 20 MB" in told_by(
+        zip_of([("plans/x.txt", b"0" * 20 * 1024 * 1024)])
+    )
 
 
 def test_a_hundred_thousand_files():
