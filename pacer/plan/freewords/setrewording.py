@@ -87,7 +87,7 @@ _LEAD = regex(
     r"(?:(?:(?:and|so|now|ok|okay|right|next|then|finally)\W+)*(?:(?:start(?:ing)?|begin(?:ning)?|finish(?:ing)?|end(?:ing)?|open(?:ing)?|kick\s+off)(?:\s+(?:off|up|out))?(?:\s+with|\s+on)?"
     r"|followed\s+by|(?:go\s+)?(?:straight\s+)?into|let'?s\s+do|do|we(?:'ll)?\s+do|(?:and|now|next|then|finally)))\b[\s:,]*"
     r"(?P<an>(?:an?|some|another|your)\s+)?(?P<how>(?:[^\W\d]+[\s,]+){0,3}?)(?=\d{1,2}\s*[x×*]\s*\d|(?:25|50|75|[1-9]\d?(?:00|25|50|75))(?![\w:.])"
-    rf"|\d{{1,2}}\s*(?:mins?|minutes?)\b|(?:{_NUMBER})\s+(?:\d{{2,3}}'?s)\b)",
+    rf"|\d{{1,2}}\s*(?:mins?|minutes?|lengths?|laps?)\b|(?:{_NUMBER})\s+(?:\d{{2,3}}'?s)\b)",
     re.IGNORECASE,
 )
 #: `first length catch-up, second length crawl`: the two halves of each repeat.

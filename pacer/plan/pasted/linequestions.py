@@ -13,7 +13,7 @@ from pacer.plan.freewords.lanewords import lanes_apart_on
 from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, solved, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.pasted.joining import LABEL
-from pacer.plan.pasted.notequestions import above_question, changes_question, words_question
+from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
 from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, numberless
@@ -246,6 +246,9 @@ def asked_of(
         if (note := _note_in(noted).strip()) and not _shares_a_word(note, text):
             text = tr("keep “{note}” as a note?", note=note)
     answers = answers or halves
+    if safe := nothing_lost(answers, lines, at, live):
+        text = problem.message
+        answers.insert(0, Answer(safe.strip(), tuple(changes([*lines[:at], safe, *lines[at + 1 :]], lines, places))))
     if not answers and (shown := _shown(row, lines, at, live)):
         answers = [Answer(SHOWN, ((place, shown),))]
     return _asked(text, answers, place, row)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import reduce
 
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
 from pacer.plan.pasted.pastedline import Kind, Total
@@ -35,7 +36,8 @@ def difference(total: Total, kind: Kind, line: int, sums: list[Sum], ends: dict[
     ways: list[Range] = []
     if total.of != "session":
         if kind is Kind.SET and here and total.of != "section":
-            ways += [here.own, here.rounds, here.section]
+            on_line = [each.rounds for each in sums if each.line == here.line]
+            ways += [here.own, here.rounds, reduce(_sum, on_line), here.section]
         ways += [section.section, section.page] if section else []
     ways += [here.page] if here else []
     ways += [whole]

@@ -12,10 +12,13 @@ from pacer.language import tr
 from pacer.plan.freewords.betweenwords import in_between_rows
 from pacer.plan.freewords.lanewords import about_lanes, lanes_apart, shorter_for
 from pacer.plan.freewords.notedline import swum_in
+from pacer.plan.freewords.plainreading import counted_metres, least_metres, plainly
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
+from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.pasted.joining import HAS_TIME
+from pacer.plan.pasted.marginsums import sums_of
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
@@ -24,6 +27,7 @@ from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_line
 from pacer.plan.words.countedwords import counted, likely_swum
+from pacer.plan.words.labels import groups_of
 
 #: Words about a break, or about a rest in rounds.
 _BREAK = regex(
@@ -44,6 +48,10 @@ _ONLY_IF = regex(
     r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session))\b|=", re.IGNORECASE
 )
 
+#: Behind a group's sets: somebody else swims the next ones.
+_OTHERS = regex(r"\b(?:others|else)\b", re.IGNORECASE)
+_FOR_SOME = regex(r"\b(?:groups?|lanes?|L\d|else|R\d)\b", re.IGNORECASE)
+
 
 def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
     """The question whether words that count something are swum."""
@@ -56,7 +64,7 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     if apart := _lanes_changed(place, rows, words, pool, live):
         return Question(tr("do some lanes swim something else?"), (apart, note, remark))
     above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
-    made = swum_in(words, pool, live)
+    made = swum_in(words, pool, live) or _counts(words, pool, live)
     row_says = " ".join(row.plan[:2])
     if not made and row.kind is Kind.SECTION and (timed := _MINUTES.search(words)) and _TOGETHER.search(row_says):
         quoted = words.replace('"', "''")
@@ -72,6 +80,41 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     first = breaks or far and not _ONLY_IF.search(words) or likely_swum(words)
     ways = (*swum, note) if first else (note, *swum)
     return Question(tr("is this swum, or a note?"), (*ways, remark))
+
+
+def _counts(words: str, pool: str, live: LivePage) -> str:
+    """The sets that words count, with the other words as their note; "" if they count none."""
+    if not counted_metres(words) or _only_some(words):
+        return ""
+    return plainly(words, lambda text: not live.would([pool, f"  {text}"]).problems)
+
+
+def _only_some(words: str) -> bool:
+    """Whether words are about what only some swim, or only if."""
+    return bool(_FOR_SOME.search(words) or _ONLY_IF.search(words))
+
+
+def nothing_lost(answers: Sequence[Answer], lines: list[str], at: int, live: LivePage) -> str:
+    """Line `at` with all the sets that it counts, if its first answer swims less; "" if nothing is lost."""
+    source = lines[at]
+    need = least_metres(source)
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    first = [line for _, own in answers[0].plan for line in own] if answers else []
+    got = max(counted_metres("\n".join(first)), _swum([pool, *first], live)) if need else 0
+    if got >= need or _OTHERS.search(source) or not got and _only_some(source):
+        return ""
+    label = LABELLED.match(source.lstrip())
+    lead = source[: len(source) - len(source.lstrip())]
+    lead += label[0] if label and groups_of(label[1]) is not None else ""
+    made = plainly(source[len(lead) :], lambda text: not live.would([pool, f"  {text}"]).problems)
+    return f"{lead}{made}" if made else ""
+
+
+def _swum(lines: list[str], live: LivePage) -> int:
+    """The most that lines of a plan swim; 0 if they cannot be read."""
+    reading = live.would(lines)
+    sums = sums_of(reading.plan)[0] if reading.plan and not reading.problems else []
+    return sums[-1].page[1] if sums else 0
 
 
 def changes_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
@@ -241,6 +284,9 @@ def _note_of_row(row: Row) -> int:
 def above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
     """The question whether words above all sets are for the swimmers, who see them with the first section or set."""
     remark = Answer(REMARK, ((place, rows[place].plan),), "comment")
+    if likely_swum(words) and (made := swum_in(words, pool, live) or _counts(words, pool, live)):
+        swum = Answer(made, ((place, (f"{INDENT}{made}",)),))
+        return Question(tr("is this swum, or a note?"), (swum, remark))
     found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))
     at, line = next(((at, line) for at, line in found if line is not None), (0, 0))
     if not at:
