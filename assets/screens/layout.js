@@ -22,10 +22,9 @@ const ROPE_MM = 1.1;
 const ROPE_SHARE = 0.1;
 const WALL_MM = 1.3;
 const BREAKS = /\x20(?![/–×])/;
-const TAIL = /[,;:–]+$/;
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
 const UPPER = ["next", "distance", "now", "present"];
-const KINDS = [{ texts: 3, ribbon: "labels", needs: 7.72, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "labels", needs: 6.25, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "bar", needs: 4.35, dart: 0.33, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.9, dart: 0.2, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.4, dart: 0.2, strips: 1 }, { texts: 1, ribbon: "bar", needs: 2.9, dart: 0.33, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.45, dart: 0.18, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.1, dart: 0.25, strips: 1 }, { texts: 1, ribbon: "", needs: 1.62, dart: 0.2, strips: 1 }];
+const KINDS = [{ texts: 3, ribbon: "labels", needs: 7.6, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "labels", needs: 6.1, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "bar", needs: 4.2, dart: 0.33, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.68, dart: 0.2, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.32, dart: 0.2, strips: 1 }, { texts: 1, ribbon: "bar", needs: 2.85, dart: 0.33, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.35, dart: 0.18, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.05, dart: 0.25, strips: 1 }, { texts: 1, ribbon: "", needs: 1.62, dart: 0.2, strips: 1 }];
 class Box {
   constructor(x, y, width, height) { Object.assign(this, { x, y, width, height }); }
   get right() {
@@ -203,14 +202,25 @@ function rows_(a, b, c, d) {
   return e;
 }
 function shortened(a) {
-  let b;
+  let b, c, d;
   const yielded = [];
   b = a.split(" ");
+  for (c of b) {
+    d = most(range(0, b.length), e => b[e].length * (b[e].slice(0, 1) > "9"));
+    if (b[d].length <= 6 || b[d].endsWith(".")) {
+      break;
+    }
+    b[d] = cut_(b[d]);
+    yielded.push(b.join(" "));
+  }
   while (b.length > 1) {
     b.pop();
-    yielded.push(b.join(" ").split(TAIL)[0] + "…");
+    yielded.push(b.join(" ") + "…");
   }
   return yielded;
+}
+function cut_(a) {
+  return a.slice(0, 4) + ".";
 }
 function filled(a, b, c, d) {
   let e, f, g, h, i, j, k, l, m;
@@ -731,7 +741,7 @@ function waterBoxes(a, b, c) {
   let d, e, f, g, h, i, j, k, l, m, n, o, p;
   d = c.unit;
   [e, f] = [b.x + 0.5 * d, b.right - 0.3 * d - b.x - 0.6 * d];
-  g = Math.max(1 * c.strips, 0.15 * c.dart);
+  g = Math.max(1, 0.12 * c.dart);
   [h, i] = [a.y + g, a.top - g - c.dart];
   [j, k] = [h + c.dart, i];
   if (c.strips === 1) {
@@ -744,7 +754,7 @@ function waterBoxes(a, b, c) {
   m = (c.ribbon === "labels" ? 1.4 + 0.5 : c.ribbon === "bar" ? 0.34 : 0.2) * d;
   n = k - j - m - c.texts * d;
   o = Math.min(0.62 * d, Math.max((c.strips > 1 ? 0.46 : 0.43) * d, n / (c.texts + 1)));
-  l = j + Math.max(0, n - c.texts * o) / (c.strips === 1 ? 1.5 : 3);
+  l = j + Math.max(0, n - c.texts * o) / 3;
   p = range(0, c.texts).map(q => l + m + o + (c.texts - 1 - q) * (d + o));
   return { outY: h, backY: i, ribbon: new Box(e, l, f, m), bases: p };
 }

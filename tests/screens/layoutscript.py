@@ -27,7 +27,7 @@ WRITTEN_FROM = {
     "pacer.show.wording.timereadings": ["count_down", "count_up", "seconds_to_go"],
     "pacer.timeline.summary.timelinetable": ["clock_reading"],
     "pacer.show.measure.fitting": [
-        "lines_height", "fit", "_fit_way", "_largest", "wrapped", "_rows", "shortened", "filled",
+        "lines_height", "fit", "_fit_way", "_largest", "wrapped", "_rows", "shortened", "_cut", "filled",
     ],
     "pacer.show.view.bandpriority": ["placed", "_homes"],
     "pacer.show.measure.poollayout": ["_needs", "rows_of", "header_of"],

@@ -80,7 +80,7 @@ def water_boxes(box: Box, water: Box, rows: Rows) -> WaterBoxes:
     """The layout of the water of a band."""
     unit = rows.unit
     left, wide = water.x + 0.5 * unit, water.right - 0.3 * unit - water.x - 0.6 * unit
-    edge = max(1.0 * rows.strips, 0.15 * rows.dart)  # with two strips, those of the next lane swim beyond the rope
+    edge = max(1.0, 0.12 * rows.dart)
     out_y, back_y = box.y + edge, box.top - edge - rows.dart
     low, high = out_y + rows.dart, back_y
     if rows.strips == 1:
@@ -93,8 +93,7 @@ def water_boxes(box: Box, water: Box, rows: Rows) -> WaterBoxes:
     foot = ((LINE + 0.5) if rows.ribbon == "labels" else BAR if rows.ribbon == "bar" else SLIM) * unit
     room = high - low - foot - rows.texts * unit
     air = min(0.62 * unit, max((0.46 if rows.strips > 1 else 0.43) * unit, room / (rows.texts + 1)))
-    # Most of what is left separates words from those above; with one strip, from the swimmers below.
-    base = low + max(0.0, room - rows.texts * air) / (1.5 if rows.strips == 1 else 3)
+    base = low + max(0.0, room - rows.texts * air) / 3  # most of what is left separates words from those above
     bases = [base + foot + air + (rows.texts - 1 - line) * (unit + air) for line in range(rows.texts)]
     return WaterBoxes(out_y, back_y, Box(left, base, wide, foot), bases)
 

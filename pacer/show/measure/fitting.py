@@ -16,7 +16,6 @@ LINE = 1.4  #: from the top of a capital to the foot of a `g`, in character heig
 PITCH = 1.62  #: from line to line
 FOOT = 0.35  #: the part of it below the base line
 _BREAKS = re.compile(" (?![/–×])")  # no line begins with one of these
-_TAIL = re.compile("[,;:–]+$")  # left out before an ellipsis
 WORTH_A_LINE = 1.25  #: how much larger the text has to get to be worth another line
 
 
@@ -47,8 +46,8 @@ def fit(
     """The longest of `ways` (longest first) that fits into `width` by `height`, at most `cap` high, in at most `lines`
     lines.
 
-    Not smaller than `floor`, unless even the first word of the shortest way would not fit: then it is as large as
-    fits and marked as small.
+    Not smaller than `floor`, unless even the shortest way, shortened word by word, would not fit: then it is as large
+    as fits and marked as small.
     """
     for way in ways:
         found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
@@ -126,15 +125,28 @@ def _rows(words, widths, space, limit) -> list[str]:
 
 
 def shortened(text: str) -> Iterator[str]:
-    """`text`, shorter and shorter: words are left out from the end, none is cut.
+    """`text`, shorter and shorter.
+
+    First long words are cut to four letters and a full stop, the longest first, but no figures; then words are left out
+    from the end.
 
     >>> list(shortened("hips at surface")), list(shortened("250/1,400 m"))
-    (['hips at…', 'hips…'], ['250/1,400…'])
+    (['hips at surf.', 'hips at…', 'hips…'], ['250/1,400…'])
     """
     words = text.split(" ")
+    for _ in words:
+        longest = max(range(len(words)), key=lambda i: len(words[i]) * (words[i][:1] > "9"))
+        if len(words[longest]) <= 6 or words[longest].endswith("."):
+            break
+        words[longest] = _cut(words[longest])
+        yield " ".join(words)
     while len(words) > 1:
         words.pop()
-        yield _TAIL.split(" ".join(words))[0] + "…"
+        yield " ".join(words) + "…"
+
+
+def _cut(word: str) -> str:
+    return word[:4] + "."
 
 
 def cue_words(cue: str) -> tuple[str, ...]:

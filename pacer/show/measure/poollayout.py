@@ -49,11 +49,11 @@ class Kind(NamedTuple):
     strips: int = 2
 
 
-#: From the fullest to the barest. There are no words where swimmers pass, nor so near that they seem to touch.
+#: From the fullest to the barest. There are no words where swimmers pass.
 KINDS = (
-    Kind(3, "labels", 7.72, 0.5), Kind(2, "labels", 6.25, 0.5), Kind(2, "bar", 4.35, 0.33), Kind(2, "slim", 3.9, 0.2),
-    Kind(2, "slim", 3.4, 0.2, 1),
-    Kind(1, "bar", 2.9, 0.33), Kind(1, "slim", 2.45, 0.18), Kind(1, "slim", 2.1, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
+    Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2),
+    Kind(2, "slim", 3.32, 0.2, 1),
+    Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
 )  # fmt: skip
 
 
