@@ -71,6 +71,24 @@ def weekday_and_date(day: date) -> str:
     return f"{_DAYS[day.weekday()]} {date_said(day)}"
 
 
+def day_title(day: date) -> str:
+    """The title of a plan that has none but its day.
+
+    >>> day_title(date(2026, 3, 2))
+    'Monday 2 March'
+    """
+    return weekday_and_date(day).rpartition(" ")[0]
+
+
+def is_day_title(title: str, near: date) -> bool:
+    """Whether a title is no more than a day, at most a year from `near`.
+
+    >>> is_day_title("Monday 2 March", date(2026, 11, 30)), is_day_title("Turns 2", date(2026, 11, 30))
+    (True, False)
+    """
+    return any(title == day_title(near + timedelta(days=away)) for away in range(-366, 367))
+
+
 def weekday_short(day: date) -> str:
     """
     >>> weekday_short(date(2026, 3, 2))

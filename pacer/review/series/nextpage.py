@@ -28,7 +28,7 @@ from pacer.review.series.roundsteps import not_swum
 from pacer.review.series.skillsteps import drill_steps, shorter_steps, skipped_skills
 from pacer.review.series.visited import Visited
 from pacer.review.swum.sessionreview import Review
-from pacer.session.timezone import local_day, time_of_day, weekday_and_date
+from pacer.session.timezone import day_title, is_day_title, local_day, time_of_day, weekday_and_date
 from pacer.squad.bygroup import by_group
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.squad import Squad
@@ -147,7 +147,10 @@ def _drafted(
     except (CannotRun, Unreadable, ValueError):
         return None
     taken = frozenset(map(str.casefold, titles))
+    when = _when(review, page.date)
     title = next_title(page.title) if page.title else tr("Next plan")
+    if is_day_title(page.title, today):
+        title = day_title(_following(when[0], today) if when[0] else today)
     while title.casefold() in taken:
         title = next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
@@ -158,7 +161,7 @@ def _drafted(
         *drill_steps(base, visited, book, today, squad.words, swum),
         *(_main_steps(base, review, squad, book, earlier) if review is not None else ()),
         *_comment_step(page, first),
-        *_date_step(*_when(review, page.date), today),
+        *_date_step(*when, today),
     ]
     steps = [step for step in every if _runs(applied(base, [step]), squad, stands)]
     while steps and not _runs(applied(base, steps), squad, stands):
@@ -219,14 +222,20 @@ def _date_step(day: str, at: str, today: date) -> Iterator[PageStep]:
     """The same weekday and time a week later, or a later week if that day has passed."""
     if not day:
         return
-    following = date.fromisoformat(day) + WEEK
-    while following < today:
-        following += WEEK
+    following = _following(day, today)
     said = f"{weekday_and_date(following)}, {at}" if at else weekday_and_date(following)
     made = f"{following.isoformat()} {at}".strip()
     yield PageStep(
         "date", tr("Date: {said}, the same day of the week.", said=said), Kind.HEADER, partial(replace, date=made)
     )
+
+
+def _following(day: str, today: date) -> date:
+    """The same weekday a week later, or in a later week if that day has passed."""
+    following = date.fromisoformat(day) + WEEK
+    while following < today:
+        following += WEEK
+    return following
 
 
 def _far(base: Plan, steps: Iterable[PageStep], squad: Squad, without: PageStep | None = None) -> list[int]:

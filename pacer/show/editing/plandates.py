@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
-from pacer.session.timezone import date_said, weekday_and_date
+from pacer.session.timezone import date_said, day_title, weekday_and_date
 
 
 def planned_day(card: Card, now_ms: int) -> date | None:
@@ -19,7 +19,7 @@ def planned_day(card: Card, now_ms: int) -> date | None:
 
 def title_of_today(now_ms: int) -> str:
     """The title that a new plan has until it gets another: the day, `Monday 2 March`."""
-    return weekday_and_date(datetime.fromtimestamp(now_ms / 1000)).rpartition(" ")[0]
+    return day_title(datetime.fromtimestamp(now_ms / 1000))
 
 
 def when_said(card: Card, now_ms: int) -> tuple[str, ...]:

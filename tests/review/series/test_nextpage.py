@@ -223,6 +223,14 @@ def test_a_comment_about_the_last_page_is_left_out_and_told():
     assert "comment" not in {step.name for step in page_of().steps}
 
 
+def test_a_plan_named_after_its_day_is_followed_by_one_named_after_the_next():
+    """A day is no number in a series: Monday 31 November, drafted from Monday 30 November, is no day."""
+    text = "title: Monday 30 November\ndate: 2026-11-30\npool: 25 m\n\nMain set\n  4 x 100 free on 2:00"
+    timeline = planned(read_plan(text), read_squad(SQUAD))[0]
+    page = next_page(review_of(timed(timeline, lambda swim: None)), NOTHING, BOOK, date(2026, 12, 1))
+    assert page.plan().title == "Monday 7 December" and page.plan().date[:10] == "2026-12-07"
+
+
 def test_a_title_that_is_taken_is_passed_over():
     _, text, squad = CORPUS[2]
     timeline = planned(read_plan(text), squad)[0]
