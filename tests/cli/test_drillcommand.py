@@ -103,7 +103,7 @@ def test_the_other_tablets_book(home, capsys):
     assert main(["drills", "--take"]) == 0 and capsys.readouterr().out == "added: zipper, catch\n"
     assert main(["drills", "zipper"]) == 0 and "catch" in capsys.readouterr().out
     assert main(["drills", "Scull", "--take", "--hide-other"]) == 0
-    assert capsys.readouterr().out == "taken: scull\nhidden: drills-12345678.toml\n"
+    assert capsys.readouterr().out == "added: scull\nhidden: drills-12345678.toml\n"
     text = (home / "drills.toml").read_text()
     assert text.startswith("# ours\n") and "Ours, but longer." in text
     assert not (home / "drills-12345678.toml").exists()

@@ -51,11 +51,11 @@ def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
     first, second = lookback.offers[:2]
     assert (first.text, first.taken) == ("lane 1, base 1:14 instead of 1:16", False)
     assert first.evidence.startswith("22 timed repeats of swimmer 1, the lane's slowest, in 3 sets, ")
-    assert any(line.startswith("lane 1, Main set, set 1: every 2:55 instead of 3:00") for line in first.change)
+    assert any(line.startswith("lane 1, Main set, set 1: on 2:55 instead of 3:00") for line in first.change)
     assert lookback.take(first.key) == "" == lookback.take(second.key)
     assert lookback.accepted == "Accepted into Brackenmere Thursday, which is not today's squad."
     assert [row.taken for row in lookback.offers][:3] == [True, True, False]
-    assert any("set 1: now every 2:55 (was 3:00)" in line for line in lookback.offers[0].change), "what it has changed"
+    assert any("set 1: now on 2:55 (was 3:00)" in line for line in lookback.offers[0].change), "what it has changed"
     made = squad(lookback)
     assert made.lanes[0].base.ms == 74_000 and made.lanes[2].swimmers[0].base.ms == 89_000
     assert made.lanes[1] == before.lanes[1] and made.factors == before.factors
