@@ -92,15 +92,15 @@ def aims_of(line: SetLine, lane: int, group: str | None) -> tuple[Aim, ...]:
 
 def _moved_on(moves: Moves, page: _Page, after: _Page, lane: int, mark_ms: int) -> Moves:
     """The moves after the next page, or none so far if the coach made the change."""
-    anew = Moves((0,) * len(after.aims), after.base)
+    none_so_far = Moves((0,) * len(after.aims), after.base)
     if list(map(_form, page.aims)) != list(map(_form, after.aims)):
-        return anew
+        return none_so_far
     changes = tuple(new.amount_ms - old.amount_ms for old, new in zip(page.aims, after.aims))
     if not any(changes):
         return moves
     for change, asked in zip(changes, _asked(moves, page, after, lane)):
         if change and not (change * asked > 0 and abs(change) < abs(asked) + mark_ms):
-            return anew
+            return none_so_far
     return moves._replace(moved_ms=tuple(map(sum, zip(moves.moved_ms, changes))))
 
 

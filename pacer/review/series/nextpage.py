@@ -152,7 +152,7 @@ def _drafted(
     if is_day_title(page.title, today):
         title = day_title(_following(when[0], today) if when[0] else today)
     while title.casefold() in taken:
-        title = next_title(title)
+        title = f"{title} 2" if is_day_title(title, today) else next_title(title)
     first = min((section.span.line for section in page.sections if section.span is not None), default=0)
     base = replace(page, title=title, date="", revisits=page.title or page.revisits)
     swum = None if review is None else {(swim.section, swim.line) for swim in review.swims}

@@ -136,38 +136,35 @@ def _said(
     old: Sequence[Aim], new: Sequence[Aim], lanes: Sequence[int], worst: int, off: Off, squad: Squad, *, target: bool
 ) -> str:
     """What moves for which lanes, and why; for several lanes, which of them is the reason."""
+    over, moved = seconds(off.over_ms), any(off.moved_ms)  # a target's moves are never counted
     way = tr("slower") if off.sign > 0 else tr("faster")
-    than = {"over": seconds(off.over_ms), "way": way}
-    why = (
-        tr_n(
-            "{over} {way} than the target over {n:,} timed repeat",
-            "{over} {way} than the target over {n:,} timed repeats",
-            off.taken,
-            **than,
-        )
-        if target
-        else tr_n(
+    if moved:
+        why = tr_n(
             "{over} {less} rest than at first over {n:,} timed repeat",
             "{over} {less} rest than at first over {n:,} timed repeats",
             off.taken,
-            over=than["over"],
+            over=over,
             less=tr("less") if off.sign > 0 else tr("more"),
         )
-        if any(off.moved_ms)
-        else tr_n(
+    elif target:
+        why = tr_n(
+            "{over} {way} than the target over {n:,} timed repeat",
+            "{over} {way} than the target over {n:,} timed repeats",
+            off.taken,
+            over=over,
+            way=way,
+        )
+    else:
+        why = tr_n(
             "{over} {way} than expected over {n:,} timed repeat",
             "{over} {way} than expected over {n:,} timed repeats",
             off.taken,
-            **than,
+            over=over,
+            way=way,
         )
-    )
     if len(lanes) > 1:
         lane = lanes_named([worst], squad)
-        why = (
-            tr("{lane} had {why}", lane=lane, why=why)
-            if any(off.moved_ms)
-            else tr("{lane} was {why}", lane=lane, why=why)
-        )
+        why = tr("{lane} had {why}", lane=lane, why=why) if moved else tr("{lane} was {why}", lane=lane, why=why)
     if any(aim.by_base for aim in old) and off.times.now != off.times.before:
         why = tr("{why}; the new base already allows for part of it", why=why)
     after, before = (" then ".join(aim.text for aim in aims) for aims in (new, old))

@@ -229,6 +229,10 @@ def test_a_plan_named_after_its_day_is_followed_by_one_named_after_the_next():
     timeline = planned(read_plan(text), read_squad(SQUAD))[0]
     page = next_page(review_of(timed(timeline, lambda swim: None)), NOTHING, BOOK, date(2026, 12, 1))
     assert page.plan().title == "Monday 7 December" and page.plan().date[:10] == "2026-12-07"
+    review = review_of(timed(timeline, lambda swim: None))
+    taken = ["Monday 7 December", "Monday 7 December 2"]
+    page = next_page(review, NOTHING, BOOK, date(2026, 12, 1), titles=taken)
+    assert page.plan().title == "Monday 7 December 3"
 
 
 def test_a_title_that_is_taken_is_passed_over():
