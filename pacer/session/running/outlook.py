@@ -80,6 +80,7 @@ class Outlook:
     #: lanes to which somebody comes or in which they change places, and the swimmer (from 1) who then catches the one
     #: ahead on a set still ahead, by the plan's paces
     catches: tuple[tuple[int, int], ...] = ()
+    was: Run | None = None  #: the session without the entry; for an Undo not the run before the change it undoes
 
     @property
     def changes(self) -> bool:
@@ -97,7 +98,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         after = apply(run, entry)
     except CannotRun as refusal:
         end_ms = finish_ms(seen(run), entry.at_ms)
-        return Outlook(run, (), (), end_ms, end_ms, refusal.findings[0].message)
+        return Outlook(run, (), (), end_ms, end_ms, refusal.findings[0].message, was=run)
     will, first = after.timeline, run
     while first.before is not None:
         first = first.before
@@ -149,6 +150,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         end_was_ms,
         tight=tight,
         entry=entry,
+        was=run,
         shown_ms=shown_ms,
         still_stop=tuple(
             lane

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from pacer.language import tr
 from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import LinePutIn
 from pacer.session.running.addandskip import waits_for_section
+from pacer.session.running.finish import going
 from pacer.session.running.outlook import LaneOutlook, Outlook
 from pacer.session.running.runstate import now_of
 from pacer.show.wording.settext import set_words
@@ -28,16 +30,20 @@ def _place(told: Outlook, lane: int) -> Pass | None:
 
 def _passes(told: Outlook, lane: int) -> list[Pass]:
     """The lane's passes through sets that were just added."""
-    run, was = told.run, told.run.before
-    if not isinstance(told.entry, LinePutIn) or was is None:
+    if not isinstance(told.entry, LinePutIn):
         return []
-    known = Counter(section for section, *_ in numbered_lines(was.course.plan))
-    track = run.timeline.tracks[lane]
+    known, track = _known(told), told.run.timeline.tracks[lane]
     return [
         found
         for found in track.passes
         if found.laneline.number > known[found.section] and track.sendoffs[found.first] >= told.entry.at_ms
     ]
+
+
+def _known(told: Outlook) -> Counter[int]:
+    """How many lines each section (by index) had before."""
+    assert told.was is not None, "it was foretold"
+    return Counter(section for section, *_ in numbered_lines(told.was.course.plan))
 
 
 def leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
@@ -58,7 +64,7 @@ def _next(told: Outlook, lane: int) -> str:
     """Where a lane swims a set that was just added and comes next: for a lane that waits for its section, in that wait
     or at the section's start.
     """
-    before, new = told.run.before, _place(told, lane)
+    before, new = told.was, _place(told, lane)
     assert told.entry is not None and before is not None and new is not None, "it was added"
     track, at_ms = before.timeline.tracks[lane], told.entry.at_ms
     if not waits_for_section(track, at_ms):
@@ -102,20 +108,26 @@ def new_set_cut(told: Outlook) -> list[str]:
     """The lanes that were to swim a set that was just added, and have no time for it, or not for all of it."""
     if not isinstance(told.entry, LinePutIn):
         return []
-    run = told.run
+    run = going(told.run, told.entry.at_ms)
     none: list[int] = []
     some: dict[tuple[int, int], list[int]] = {}
     for lane in run.lanes(told.entry.lanes):
-        if not run.timeline.squad.lanes[lane].swimmers:
-            continue
-        new = _passes(told, lane)
+        if not run.timeline.squad.lanes[lane].swimmers or run.timeline.tracks[lane].paused_ms is not None:
+            continue  # nobody knows how much time a paused lane has once it is resumed
+        new = _passes(replace(told, run=run), lane)
         swum = sum(found.count for found in new)
         if not new:
             none.append(lane)
-        elif len(new) == 1 and swum < new[0].laneline.count:
-            some.setdefault((swum, new[0].laneline.count), []).append(lane)
+        elif swum < (of := _written(told, lane, new[0].section)):
+            some.setdefault((swum, of), []).append(lane)
     said = [tr("{lanes}: no time for the new set", lanes=named(run, none))] if none else []
     return said + [
         tr("{lanes}: time for {swum} of {of} repeats", lanes=named(run, lanes), swum=swum, of=of)
         for (swum, of), lanes in some.items()
     ]
+
+
+def _written(told: Outlook, lane: int, section: int) -> int:
+    """How many repeats the sets that were just added to a section have for a lane."""
+    rows, known = told.run.course.program(section, lane), _known(told)[section]
+    return sum(row.count for row in rows if not isinstance(row, int) and row.number > known)

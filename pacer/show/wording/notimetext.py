@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import chain, combinations
+
 from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerChanged, SwimmerJoined
 from pacer.session.running.outlook import Outlook
+from pacer.session.running.runstate import Run
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.waitingtext import named, section_name
 from pacer.timeline.laneline import LaneLine
@@ -22,7 +25,7 @@ def lost(told: Outlook) -> list[str]:
 
     `lane 3: no time for 100 back easy`; in few words if many lanes lose different sets.
     """
-    entry, before = told.entry, told.run.before
+    entry, before = told.entry, told.was
     adds = (
         isinstance(entry, LinePutIn | SwimmerJoined | SwimmerChanged)
         or isinstance(entry, CountChanged)
@@ -48,7 +51,7 @@ def parts(told: Outlook) -> list[str]:
     """
     entry = told.entry
     if not isinstance(entry, LaneJoined):
-        return _parted(told)
+        return parted(told)
     mine, its = (_firsts(told.run.timeline.tracks[lane], entry.leave_ms) for lane in (entry.lane, entry.leader))
     apart = [section for section, at_ms in mine.items() if its.get(section, at_ms) != at_ms]
     if not apart:
@@ -57,38 +60,47 @@ def parts(told: Outlook) -> list[str]:
     return [tr("{lane} starts in its own time from {section} on", lane=lane, section=section)]
 
 
-def _parted(told: Outlook) -> list[str]:
-    """The joined lanes that left together in their next section, and don't any more: `lanes 3–4 no longer leave
-    together`.
-    """
-    run, before, entry = told.run, told.run.before, told.entry
-    if before is None or entry is None:
+def parted(told: Outlook) -> list[str]:
+    """The joined lanes that were about to leave together and are not any more: `lanes 3–4 no longer leave together`."""
+    run, was, entry = told.run, told.was, told.entry
+    if was is None or entry is None:
         return []
     pages: dict[tuple[int, int], list[int]] = {}
-    were, are = before.course.deviation.leaders, run.course.deviation.leaders
+    were, are = was.course.deviation.leaders, run.course.deviation.leaders
     for lane in range(len(run.timeline.tracks)) if were and are else ():
         pages.setdefault((were.get(lane, lane), are.get(lane, lane)), []).append(lane)
     made = []
     for lanes in pages.values():
-        together: dict[tuple[int, ...], list[int]] = {}
-        for lane in lanes:
-            together.setdefault(_next_leaves(before.timeline.tracks[lane], entry.at_ms), []).append(lane)
-        made += [
-            tr("{lanes} no longer leave together", lanes=named(run, mates))
-            for leaves, mates in together.items()
-            if leaves and len({_next_leaves(run.timeline.tracks[lane], entry.at_ms) for lane in mates}) > 1
+        mates = [
+            pair
+            for pair in combinations(lanes, 2)
+            if _together(was, pair, entry.at_ms) and _together(run, pair, entry.at_ms) is False
         ]
+        if mates:
+            made.append(tr("{lanes} no longer leave together", lanes=named(run, sorted(set(chain(*mates))))))
     return made
 
 
-def _next_leaves(track: Track, at_ms: int) -> tuple[int, ...]:
-    """When a lane still leaves in the section in which it leaves next; nothing if it is paused."""
+def _together(run: Run, lanes: tuple[int, int], at_ms: int) -> bool | None:
+    """Whether two lanes leave together on what both still have to swim of their next sets.
+
+    None if nobody can say so: both are paused, or one has nothing left to swim.
+    """
+    tracks = [run.timeline.tracks[lane] for lane in lanes]
+    paused = [track.paused_ms is not None for track in tracks]
+    if any(paused):
+        return None if all(paused) else False
+    ahead = [_next_leaves(track, at_ms) for track in tracks]
+    return all(one == other for one, other in zip(*ahead)) if all(ahead) else None
+
+
+def _next_leaves(track: Track, at_ms: int) -> list[int]:
+    """When a lane still leaves in the set in which it leaves next."""
     first = track.index_at(at_ms) + 1
-    if track.paused_ms is not None or first >= len(track.sendoffs):
-        return ()
-    section = track.pass_at(first).section
-    ahead = range(first, len(track.sendoffs))
-    return tuple(track.sendoffs[index] for index in ahead if track.pass_at(index).section == section)
+    if first >= len(track.sendoffs):
+        return []
+    found = track.pass_at(first)
+    return track.sendoffs[first : found.first + found.count]
 
 
 def _firsts(track: Track, from_ms: int) -> dict[int, int]:

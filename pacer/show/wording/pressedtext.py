@@ -20,7 +20,7 @@ from pacer.session.running.undo import paused_by_end, to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
-from pacer.show.wording.notimetext import lost
+from pacer.show.wording.notimetext import lost, parted
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits
@@ -31,10 +31,11 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
-    miss = not_left(told)
+    miss, apart = not_left(told), parted(told)
+    more = [_joined(*apart, *miss, *stragglers(told)), _joined(*apart, *miss), *miss]
+    more = list(dict.fromkeys(filter(None, more)))
     if not stops:
-        asides_said = dict.fromkeys(filter(None, (_joined(*miss, *stragglers(told)), *miss)))
-        return (*(f"{waits}; {each}" for each in asides_said), waits)
+        return (*(f"{waits}; {each}" for each in more), waits)
     if stops == waiting:
         both = tr_n(
             "{lanes} stops at the wall and pauses",
@@ -52,8 +53,7 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
         )
     far = _costs(told, stops)
     brief = ", ".join(metres(told))
-    more = [_joined(*miss, *stragglers(told)), *miss]
-    full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in filter(None, more))
+    full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in more)
     if stops == waiting:
         lanes = named(run, waiting)
         at_wall = tr_n("{lanes} stops at the wall", "{lanes} stop at the wall", len(waiting), lanes=lanes)
@@ -125,7 +125,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     later = _later_than_without(told, run, going)
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
     full = _joined(_how_late(detail[0], later, going), far, *end)
-    said = [*waits(told), *lost(told)]
+    said = [*waits(told), *lost(told), *parted(told)]
     ways = [_joined(*said, full, *asides(told), keep), _joined(*said, full, keep)]
     ways += [_joined(*in_short(told, bool(lost(told))), full, keep)]
     late = [_but(_how_late(way, later, going), run, staying) for way in detail] if later else []

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 from pacer.language import tr, tr_n
 from pacer.session.journal.entries import CountChanged, TakenBack
+from pacer.session.running.finish import going
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
 from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import lane_numbers, spans
-from pacer.timeline.track import Track
+from pacer.timeline.course import Course
 
 
 def named(run: Run, lanes: list[int]) -> str:
@@ -92,7 +91,7 @@ def stragglers(told: Outlook) -> list[str]:
         lanes, far = named(told.run, [lane for lane, _ in told.behind]), max(far for _, far in told.behind)
         unit = told.run.timeline.plan.pool.unit
         made.append(
-            tr("in {lanes}, swimmers behind the leader swim up to {far} {unit} less", lanes=lanes, far=far, unit=unit)
+            tr("in {lanes}, some swim up to {far} {unit} less than the leader", lanes=lanes, far=far, unit=unit)
         )
     if told.back:
         lanes = named(told.run, list(told.back))
@@ -138,26 +137,33 @@ def catches_in_short(told: Outlook) -> list[str]:
 
 
 def round_cut(told: Outlook) -> list[str]:
-    """The lanes that have no time for all of a round that was added."""
-    entry, before = told.entry, told.run.before
-    if not isinstance(entry, CountChanged) or not entry.rounds or entry.by < 0 or before is None:
+    """The lanes that have no time for a round that was added, or not for all of it."""
+    entry, was = told.entry, told.was
+    if not isinstance(entry, CountChanged) or not entry.rounds or entry.by < 0 or was is None:
         return []
-    cut: dict[tuple[int, int], list[int]] = {}
-    for lane in told.lanes:
-        was, will = (_by_round(run.timeline.tracks[lane.lane]) for run in (before, told.run))
-        section = next((section for section, number in will if (section, number) not in was), None)
-        of = max([n for (each, _), n in will.items() if each == section], default=0)
-        if 0 < lane.repeats < of * entry.by:
-            cut.setdefault((lane.repeats, of * entry.by), []).append(lane.lane)
+    course, cut = told.run.course, dict[tuple[int, int], list[int]]()
+    tracks = going(told.run, entry.at_ms).timeline.tracks
+    for lane in told.run.lanes(entry.lanes):
+        if tracks[lane].paused_ms is not None:
+            continue  # nobody knows how much time it has once it is resumed
+        for section in range(len(course.plan.sections)):
+            rounds = range(was.course.rounds(section, lane) + 1, course.rounds(section, lane) + 1)
+            of = sum(_repeats(course, section, lane, number) for number in rounds)
+            swum = sum(
+                found.count for found in tracks[lane].passes if found.section == section and found.round in rounds
+            )
+            if swum < of:
+                cut.setdefault((swum, of), []).append(lane)
     return [
         tr("{lanes}: time for {swum} of {of} repeats", lanes=named(told.run, lanes), swum=swum, of=of)
+        if swum
+        else tr("{lanes}: no time for another round", lanes=named(told.run, lanes))
         for (swum, of), lanes in cut.items()
     ]
 
 
-def _by_round(track: Track) -> Counter[tuple[int, int]]:
-    """How many repeats a lane swims, by section and round."""
-    made: Counter[tuple[int, int]] = Counter()
-    for found in track.passes:
-        made[found.section, found.round] += found.count
-    return made
+def _repeats(course: Course, section: int, lane: int, number: int) -> int:
+    """How many repeats a lane swims in one round of a section if there is time for all of it."""
+    program = course.program(section, lane)
+    places = [place for place in course.order(section, lane, number) if not isinstance(program[place], int)]
+    return sum(course.pass_line(section, lane, number, place).count for place in places)

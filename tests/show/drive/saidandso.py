@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from pacer.plan.planlines import numbered_lines
-from pacer.session.journal.entries import LaneJoined
+from pacer.session.journal.entries import CountChanged, LaneJoined
+from pacer.session.running.finish import going
 from pacer.session.running.instant import lates
+from pacer.session.running.runstate import Run
 from pacer.session.running.whereabouts import last_swims, places
 from pacer.show.drive.onepress import MOVES
 from pacer.show.view.instantview import pool_view
@@ -130,6 +132,8 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         return
     if kind != "pause" and not it.driver.times:
         yield from _wrong_missing(it, said, before, after, kind)
+    yield from _wrong_parted(it, said, before, after)
+    yield from _wrong_round(it, said, before, after)
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})
     yield from _wrong_leaves(it, said, after)
@@ -146,7 +150,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
 
 
 BACK = "swimmers at the far end swim back easy"
-STRAGGLERS = r"(?:; |^)in " + WHO + r", swimmers behind the leader swim up to (\d+) (?:m|yd) less"
+STRAGGLERS = r"(?:; |^)in " + WHO + r", some swim up to (\d+) (?:m|yd) less than the leader"
 
 
 def _wrong_stragglers(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
@@ -201,6 +205,55 @@ def _apart(it: Evening, lane: int) -> Iterator[str]:
     rows = [[place.along for place in places(timeline, lane, ms)] for ms in (*range(at_ms, until_ms, S), until_ms)]
     if any(abs(one - other) > 200 for row, later in pairwise(rows) for one, other in zip(row, later)):
         yield f"somebody of lane {lane + 2} jumps"
+
+
+def _wrong_parted(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether joined lanes are said to part whose next send-offs were the same, and differ now or from the next set's
+    second repeat on."""
+    found = re.search(WHO + " no longer leave together", said)
+    told, must, may = who(found[1]) if found else set(), set[int](), set[int]()
+    were, are = (state.run.course.deviation.leaders for state in (before, after))
+    for pair in combinations(range(len(after.words)), 2):
+        same = all(len({leaders.get(lane, lane) for lane in pair}) == 1 for leaders in (were, are))
+        was_ms, now_ms = ([state.leaves_ms[lane] for lane in pair] for state in (before, after))
+        if not same or None in was_ms or was_ms[0] != was_ms[1]:
+            continue
+        paused = {lane for lane in pair if lane in after.run.paused()}
+        if len(paused) == 1 or now_ms[0] != now_ms[1] and None not in now_ms:
+            must |= set(pair) if _alike_until_now(before, pair, it.at_ms) else set()
+        if len(paused) < 2:
+            may |= set(pair)
+    if not must <= told <= may:
+        yield f"no longer leave together: {sorted(lane + 2 for lane in must)}"
+
+
+def _alike_until_now(state: State, pair: tuple[int, int], at_ms: int) -> bool:
+    """Whether two lanes were to leave on all of the next set together."""
+    rows = []
+    for lane in pair:
+        events = state.run.timeline.events(lane)
+        left = [e for e in events if e.kind == "send-off" and e.swimmer == 1 and e.at_ms > at_ms]
+        rows.append([e.at_ms for e in left if e.what[:3] == left[0].what[:3]])
+    return all(one == other for one, other in zip(*rows))
+
+
+def _wrong_round(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
+    """Whether there is time for as many repeats of an added round as it is said."""
+    made = it.driver.run.by
+    if not isinstance(made, CountChanged) or not made.rounds or made.by < 1 or it.driver.run.before is not before.run:
+        return
+    for found in re.finditer(WHO + r": (?:time for (\d+) of \d+ repeats|no time for another round)", said):
+        for lane in who(found[1]):
+            were, are = (_rounds_swum(run, lane) for run in (before.run, going(after.run, it.at_ms)))
+            new = sum(n for round, n in are.items() if round not in were)
+            if new != int(found[2] or 0):
+                yield f"lane {lane + 2} swims {new} repeats of the round"
+
+
+def _rounds_swum(run: Run, lane: int) -> Counter[tuple[str, int]]:
+    """The leader's repeats in each round of each section."""
+    events = run.timeline.events(lane)
+    return Counter(e.what[:2] for e in events if e.kind == "send-off" and e.swimmer == 1)
 
 
 def _left_out(ways: tuple[str, ...], before: State, after: State, kind: str) -> Iterator[str]:

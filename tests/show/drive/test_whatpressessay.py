@@ -145,9 +145,9 @@ def test_a_pause_and_the_end_say_how_much_less_the_swimmers_behind_the_leader_sw
     run = begun("pool: 25 m\nMain set\n  4 x 100 on 2:00\n", ONE)
     told = outlook(run, Paused(47 * S, None, breaks_off=True))
     assert told.behind == ((0, 50),)
-    assert held_ways(run, told)[0].endswith("; in lane 2, swimmers behind the leader swim up to 50 m less")
+    assert held_ways(run, told)[0].endswith("; in lane 2, some swim up to 50 m less than the leader")
     end = outlook(run, Ended(47 * S))
-    assert "in lane 2, swimmers behind the leader swim up to 50 m less" in ended_ways(end.run, end)[0]
+    assert "in lane 2, some swim up to 50 m less than the leader" in ended_ways(end.run, end)[0]
 
 
 def test_a_pause_says_who_swims_back_if_the_swimmers_of_a_lane_would_stop_at_both_walls():

@@ -34,7 +34,7 @@ def test_a_pause_says_who_has_not_left_and_misses_the_repeat(run, at_s, n):
         0: [],
     }[n]
     assert not_left(told) == words
-    less = "in lane 4, swimmers behind the leader swim up to 50 m less"
+    less = "in lane 4, some swim up to 50 m less than the leader"
     assert held_ways(run, told)[0].replace(f"; {less}", "") == "; ".join(
         ["lane 4 stops at the wall and pauses", *words]
     )
@@ -96,6 +96,48 @@ def test_a_round_that_is_added_and_does_not_fit_says_how_much_of_it_there_is_tim
     assert ways_of(told, 400 * S)[0].startswith("lane 4: time for 4 of 5 repeats; lane 4: ")
     both = outlook(started, presses.change_count(started, 400 * S, 1, rounds=True))
     assert "time for" not in ways_of(both, 400 * S)[0]
+
+
+def test_a_repeat_that_was_cut_before_is_not_missing_in_the_round_that_is_added():
+    page = "pool: 25 m\nMain set\n  4 x 50 on 1:00 / 1:45\n  100 on 2:00\nSwim-down\n  100\n"
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    fewer = apply(started, presses.change_count(started, 70 * S, -1, (0,)))
+    told = outlook(fewer, presses.change_count(fewer, 80 * S, 1, (0,), rounds=True))
+    assert "lane 4: time for 4 of 5 repeats" in ways_of(told, 80 * S)[0]
+
+
+def test_the_repeats_of_a_round_that_is_added_are_counted_without_what_is_lost_for_them():
+    """Lane 4 goes on by itself and loses the kick: the new round is whole all the same."""
+    page = (
+        "pool: 25 m\nMain set, 2 rounds, run on\n  4 x 50 on 1:00 / 1:30\n  100 on 2:00\n"
+        "Kick, run on\n  100 kick\nSwim-down\n  100\n"
+    )
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    told = outlook(started, presses.change_count(started, 400 * S, 1, (0,), rounds=True))
+    new = [found for found in told.run.timeline.tracks[0].passes if found.round == 3]
+    assert sum(found.count for found in new) == 5
+    assert ways_of(told, 400 * S)[0].startswith("lane 4: no time for 100 kick; ")
+
+
+def test_a_lane_without_time_for_a_round_that_others_get_is_named():
+    """Lane 5 swims 2 minutes longer in its two rounds than lane 4, for which there is time for some of a third one."""
+    page = "pool: 25 m\nMain set, 2 rounds\n  4 x 50 on 1:00 / 1:30 / 1:45\n  100 on 2:00\nSwim-down\n  100\n"
+    lanes = TWO_LANES + '[[lane]]\nnumber = 6\nbase = "1:50"\n'
+    started = replay(session(page, lanes), [Begun(0, 0, 0, "+00:00")])
+    told = outlook(started, presses.change_count(started, 400 * S, 1, (0, 2), rounds=True))
+    swum = [sum(found.count for found in track.passes if found.round == 3) for track in told.run.timeline.tracks]
+    assert swum[0] and not swum[2]
+    assert "lane 6: no time for another round" in ways_of(told, 400 * S)[0]
+
+
+def test_of_several_sets_that_are_added_all_repeats_count():
+    page = "pool: 25 m\nWarm-up\n  4 x 50 on 1:00 / 2:00\nMain set\n  100\n"
+    started = replay(session(page, TWO_LANES), [Begun(0, 0, 0, "+00:00")])
+    entry = presses.put_line_in(started, 200 * S, "2 rounds\n  2 x 50 on 1:00\n", (0,))
+    told = outlook(started, entry)
+    swum = sum(found.count for found in told.run.timeline.tracks[0].passes if found.laneline.number == 2)
+    assert 2 < swum < 4
+    assert f"lane 4: time for {swum} of 4 repeats" in ways_of(told, 200 * S)[0]
 
 
 def test_one_more_25_says_that_the_lane_then_starts_from_the_far_wall():
@@ -198,3 +240,36 @@ def test_a_joined_lane_that_does_not_follow_a_change_is_named():
     assert said not in ways_of(outlook(parted, again), at_ms + S)[0], "they don't any more"
     alone = presses.change_interval(run, 20 * S, 65 * S, (0,))
     assert said not in ways_of(outlook(run, alone), 20 * S)[0], "they never joined"
+
+
+@pytest.fixture
+def joined():
+    timeline = session("pool: 25 m\nMain set\n  8 x 50 on 1:10\nSwim-down\n  100\n", TWO_LANES)
+    run = replay(timeline, [Begun(0, 0, 0, "+00:00")])
+    return apply(run, presses.join_lane(run, 20 * S, 1, 0))
+
+
+def test_a_press_that_leaves_the_next_send_off_alone_does_not_part_joined_lanes(joined):
+    at_ms = joined.timeline.tracks[0].sendoffs[2] + 10 * S
+    fewer = outlook(joined, presses.change_count(joined, at_ms, -1, (0,)))
+    assert fewer.changes and "no longer" not in ways_of(fewer, at_ms)[0], "they leave together on all that both swim"
+
+
+def test_an_undo_is_judged_by_the_run_before_it_and_not_by_an_older_one(joined):
+    """Lane 4 has parted from lane 5; then a change is made for both, and undone."""
+    at_ms = joined.timeline.tracks[0].sendoffs[2] + 10 * S
+    parted = apply(joined, presses.change_interval(joined, at_ms, 65 * S, (0,)))
+    other = apply(parted, presses.change_count(parted, at_ms + S, 1))
+    told = outlook(other, presses.take_back(other, at_ms + 2 * S))
+    assert told.changes and "no longer" not in ways_of(told, at_ms + 2 * S)[0]
+
+
+def test_a_pause_and_a_move_of_one_joined_lane_say_that_they_part(joined):
+    at_ms = joined.timeline.tracks[0].sendoffs[2] + 10 * S
+    said = "all lanes no longer leave together"
+    assert said in held_ways(joined, outlook(joined, presses.pause(joined, at_ms, (0,))))[0]
+    assert said not in held_ways(joined, outlook(joined, presses.pause(joined, at_ms)))[0]
+    paused = apply(joined, presses.pause(joined, at_ms, (0,)))
+    again = presses.resume(paused, at_ms + 80 * S, (0,))
+    assert said not in resumed_ways(paused, outlook(paused, again))[0], "they don't any more"
+    assert said in moved_ways(joined, outlook(joined, presses.move(joined, at_ms, Unit.LINE, 1, (0,))))[0]
