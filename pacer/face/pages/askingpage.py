@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.keycodes import BACKSPACE, DIGITS, ENTERS
@@ -33,6 +34,14 @@ PAD_KEYS = {
     ord(":"): "",
 }
 ANSWERS = PageKey("take", tr("Save"), main=True), PageKey("leave it", UNCHANGED)
+NEXT_LANE, NEXT_SWIMMER, NEXT_TIME = tr("Save, next lane"), tr("Save, next swimmer"), tr("Save, next time")
+
+
+class Following(NamedTuple):
+    """What is asked after an answer, if the coach wants that: the words on its key, and what asks it."""
+
+    said: str
+    ask: Callable[[], None]
 
 
 class AskingPage(Page):
@@ -51,11 +60,12 @@ class AskingPage(Page):
         self._question = self._note = ""
         self._field_rows = 1
         self._answered: Callable[..., bool] = lambda value: True
+        self._following: Following | None = None
 
-    def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
-        """Ask for a number; `take` gets it and returns whether it accepts it."""
+    def ask_pad(self, pad: Pad, take: Callable[[int | None], bool], following: Following | None = None) -> None:
+        """Ask for a number; `take` gets it and returns whether it accepts it. `following` may be asked next."""
         self._clear()
-        self.pad, self._answered, self.asked = pad, take, "pad"
+        self.pad, self._answered, self.asked, self._following = pad, take, "pad", following
         self.lay_out()
 
     def ask_text(
@@ -67,17 +77,19 @@ class AskingPage(Page):
         note: str = "",
         first: str = "capitals",
         rows: int = 1,
+        following: Following | None = None,
     ) -> None:
         """Ask for a text.
 
-        `take` gets it and returns whether it accepts it. `note` is shown below it; the on-screen letters start with
+        `take` gets it and returns whether it accepts it; `following` may be asked next. `note` is shown below it; the on-screen letters start with
         the set `first`; `rows` of text are seen.
         """
         self._clear()
         self._question, self._note, self._answered, self.asked, self._field_rows = question, note, take, "text", rows
+        self._following = following
         self.letters = Letters(first)
         draft = TextBuffer(text)
-        self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
+        self.field = WritingPane(draft, single=True, done=lambda: self.press(self._save_key), leave=self.back)
         self.add_widget(self.field)
         draft.choose_all()
         self.lay_out()
@@ -104,7 +116,7 @@ class AskingPage(Page):
         if self.field is not None:
             self.field.focus = False
             self.remove_widget(self.field)
-        self.asked, self.pad, self.field = "", None, None
+        self.asked, self.pad, self.field, self._following = "", None, None, None
 
     @property
     def asks(self) -> bool:
@@ -147,7 +159,16 @@ class AskingPage(Page):
 
     def answers(self) -> Sequence[PageKey]:
         """The keys while something is asked."""
-        return ANSWERS[0]._replace(able=self.pad is None or not self.pad.wrong), ANSWERS[1]
+        save, leave = ANSWERS
+        save = save._replace(able=self.pad is None or not self.pad.wrong)
+        if self._following is None:
+            return save, leave
+        return save._replace(name=self._save_key, label=self._following.said), save._replace(main=False), leave
+
+    @property
+    def _save_key(self) -> str:
+        """The name of the main key."""
+        return "take" if self._following is None else "take on"
 
     def asking_tiles(self, column: Column) -> list[Tile]:
         """The question and the keys to type with."""
@@ -175,7 +196,7 @@ class AskingPage(Page):
 
     def pad_key(self) -> str:
         """The key that saves what is typed on a pad; "" if there is none."""
-        return "take" if self.pad is not None else ""
+        return self._save_key if self.pad is not None else ""
 
     def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
         if self.get_parent_window() is None or not self.pad_key():
@@ -198,16 +219,20 @@ class AskingPage(Page):
             self.lay_out()
         elif name == "leave it":
             self.close_sheet()
-        elif name == "take" and self.typing:
-            self._answer()
+        elif name in ("take", "take on") and self.typing:
+            self._answer(self._following if name == "take on" else None)
         else:
             return False
         return True
 
-    def _answer(self) -> None:
+    def _answer(self, following: Following | None) -> None:
         if self.pad is not None and self.pad.wrong:
             self.tell(self.pad.wrong)
         else:
             typed = self.field.draft.text if self.field is not None else ""
-            if self._answered(self.pad.number if self.pad is not None else typed):
+            if not self._answered(self.pad.number if self.pad is not None else typed):
+                return
+            if following is not None:
+                following.ask()
+            else:
                 self.close_sheet()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any, Protocol
 
-from pacer.face.pages.askingpage import AskingPage
+from pacer.face.pages.askingpage import AskingPage, Following
 from pacer.face.tiles.numberpad import Pad
 from pacer.language import tr
 from pacer.plan.sentence import sentence
@@ -52,11 +52,19 @@ class SquadActs(Protocol):
     def tell(self, *ways: str) -> None:
         """Show a sentence for a while."""
 
-    def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "") -> None:
-        """Ask for a text."""
+    def ask_text(
+        self,
+        question: str,
+        text: str,
+        take: Callable[[str], bool],
+        *,
+        note: str = "",
+        following: Following | None = None,
+    ) -> None:
+        """Ask for a text; `following` may be asked next."""
 
-    def ask_pad(self, pad: Pad, take: Callable[[Any], bool]) -> None:
-        """Ask for a number."""
+    def ask_pad(self, pad: Pad, take: Callable[[Any], bool], following: Following | None = None) -> None:
+        """Ask for a number; `following` may be asked next."""
 
 
 class SquadChangePage(AskingPage):

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from pacer.face.pages.askingpage import NEXT_LANE, NEXT_SWIMMER, Following
 from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, keep_said
 from pacer.face.tiles.numberpad import Pad
@@ -22,6 +25,7 @@ def ask_name(page: SquadActs, lane: int, place: int) -> None:
         swimmer.name,
         lambda text: page.change(lambda roster: edit.with_name(roster, lane, place, text)),
         note=NAMES_STAY,
+        following=_next_swimmer(page, lane, place, ask_name),
     )
 
 
@@ -32,12 +36,28 @@ def ask_base(page: SquadActs, lane: int, place: int) -> None:
     page.ask_pad(
         Pad(tr("Base, {who}: pace per 100, not the interval", who=who), half_up(base.ms), unit=_unit(base)),
         lambda ms: page.change(lambda roster: edit.with_swimmer_base(roster, lane, place, Pace(ms, base.unit))),
+        _next_swimmer(page, lane, place, ask_base),
     )
 
 
+def _next_swimmer(
+    page: SquadActs, lane: int, place: int, ask: Callable[[SquadActs, int, int], None]
+) -> Following | None:
+    """The same question about the next swimmer of the lane."""
+    if place + 1 == len(page.roster.squad.lanes[lane].swimmers):
+        return None
+    return Following(NEXT_SWIMMER, lambda: ask(page, lane, place + 1))
+
+
 def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
-    """One of `OF_LANE`."""
+    """One of `OF_LANE`, then of the lanes after it (not their numbers: no two may be the same on the way).
+
+    The lane in question becomes the chosen one.
+    """
+    page.lane = lane
     told = page.roster.squad.lanes[lane]
+    last = lane + 1 == len(page.roster.squad.lanes)
+    following = None if last else Following(NEXT_LANE, lambda: ask_of_lane(page, lane + 1, name))
     match name:
         case "number":
             page.ask_pad(
@@ -46,9 +66,10 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
             )
         case "group":
             page.ask_text(
-                tr("Which group? One word, such as A"),
+                tr("Lane {number}: which group? One word, such as A", number=told.number),
                 told.group or "",
                 lambda text: page.change(lambda roster: edit.with_group(roster, lane, text)),
+                following=following,
             )
         case "base":
             page.ask_pad(
@@ -58,17 +79,20 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
                     unit=_unit(told.base),
                 ),
                 lambda ms: _take_base(page, lane, Pace(ms, told.base.unit)),
+                following,
             )
         case "spacing":
             page.ask_pad(
                 Pad(tr("Lane {number}: time between swimmers?", number=told.number), told.spacing_ms, step=5_000),
                 lambda ms: page.change(lambda roster: edit.with_spacing(roster, lane, ms)),
+                following,
             )
         case "rounds":
             asked = tr("How many rounds for lane {number}? Leave empty for as many as fit", number=told.number)
             page.ask_pad(
                 Pad(asked, told.rounds, time=False, step=1, empty=True),
                 lambda n: page.change(lambda roster: edit.with_rounds(roster, lane, n)),
+                following,
             )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from pacer.face.pages.askingpage import AskingPage
+from pacer.face.pages.askingpage import NEXT_TIME, AskingPage, Following
 from pacer.face.pages.columnquestions import ColumnQuestions
 from pacer.face.pages.filechooser import INSTEAD, Files
 from pacer.face.tiles.board import Board
@@ -140,13 +140,13 @@ class EnterPage(AskingPage):
                     Cell(
                         f"swim {number} {first + at}",
                         ("–" if swim.time_ms is None else tenths(swim.time_ms // 10),),
-                        label=(_which(swim, rows),),
+                        label=(_which_said(swim, rows), _which(swim, rows)),
                         bold=swim.time_ms is not None,
                     )
                     for at, swim in enumerate(swims)
                 ]
                 blank = [Cell(look="plain") for _ in range(across - len(swims))]
-                name = "" if first else row.name
+                name = "" if first else _who_said(row.name)
                 column.row(Cell(look="plain", ways=(name,), across="left", share=1.4), *cells, *blank)
 
     def _say_placed(self, column: Column, placed: Placed, name: str) -> None:
@@ -229,23 +229,20 @@ class EnterPage(AskingPage):
         self._swim = swim
         rows = self.entering.rows(self.lane, self.key)
         name = next(row.name for row in rows if row.who == swim.who)
-        who = tr("Swimmer {name}", name=name) if name.isdigit() else name
+        who = _who_said(name)
         expected = tenths(swim.predicted_ms // 10)
-        which = (
-            tr("round {which}", which=_which(swim, rows))
-            if "." in _which(swim, rows)
-            else tr("repeat {which}", which=_which(swim, rows))
-        )
         asked = tr(
             "{set_name}: {who}, {which}, {distance}, expected {expected}. Leave empty to delete",
             set_name=self.entering.sets(self.lane)[self.set].text,
             who=who,
-            which=which,
+            which=_which_said(swim, rows),
             distance=swim.shape.distance,
             expected=expected,
         )
         value = None if swim.time_ms is None else swim.time_ms
-        self.ask_pad(Pad(asked, value, step=1_000, empty=True), self._typed)
+        after = self.entering.after(self.lane, self.key, swim)
+        following = None if after is None else Following(NEXT_TIME, lambda: self._ask_time(after))
+        self.ask_pad(Pad(asked, value, step=1_000, empty=True), self._typed, following)
 
     def _typed(self, time_ms: int | None) -> bool:
         swim = self._swim
@@ -258,11 +255,7 @@ class EnterPage(AskingPage):
         except StoreTrouble as trouble:
             self.tell(str(trouble))
             return False
-        following = self.entering.after(self.lane, self.key, swim)
-        if time_ms is None or following is None:
-            return True
-        self._ask_time(following)
-        return False
+        return True
 
     def _said_of_file(self, said: str) -> None:
         if said and not self.asked:
@@ -325,6 +318,15 @@ def _lit(chosen: bool) -> str:
 def _which(swim: Swum, rows: Sequence[SwimmerRow]) -> str:
     rounds = any(one.round != swim.round for row in rows for one in row.swims)
     return f"{swim.round}.{swim.repeat}" if rounds else str(swim.repeat)
+
+
+def _which_said(swim: Swum, rows: Sequence[SwimmerRow]) -> str:
+    which = _which(swim, rows)
+    return tr("round {which}", which=which) if "." in which else tr("repeat {which}", which=which)
+
+
+def _who_said(name: str) -> str:
+    return tr("Swimmer {name}", name=name) if name.isdigit() else name
 
 
 class _Named(NamedTuple):

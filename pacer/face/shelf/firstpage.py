@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.pages.askingpage import AskingPage
+from pacer.face.pages.askingpage import NEXT_LANE, AskingPage, Following
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
@@ -147,7 +147,7 @@ class FirstPage(AskingPage):
             self.lay_out()
 
     def _ask_base(self, place: int) -> None:
-        """Type the base of a lane."""
+        """Type the base of a lane, then those of the lanes after it."""
 
         def take(ms: int | None) -> bool:
             if ms is None or not FASTEST_MS <= ms <= SLOWEST_MS:
@@ -158,4 +158,5 @@ class FirstPage(AskingPage):
             return True
 
         asked = tr("Base of lane {number}, per 100", number=place + 1)
-        self.ask_pad(Pad(asked, self.given.paces()[place]), take)
+        following = Following(NEXT_LANE, lambda: self._ask_base(place + 1)) if place + 1 < self.given.lanes else None
+        self.ask_pad(Pad(asked, self.given.paces()[place]), take, following)

@@ -94,14 +94,14 @@ def pressed(pad: Pad, key: str) -> Pad:
     return replace(pad, typed=(pad.typed + key).lstrip("0") or "0" if not point else pad.typed + key)
 
 
-def digit_keys() -> list[Cell]:
+def digit_keys(scale: float = 1.0) -> list[Cell]:
     """The keys `pad 1` to `pad 9`, `pad 0`."""
-    return [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+    return [Cell(f"pad {digit}", (digit,), scale=scale) for digit in DIGITS]
 
 
-def point_key(pad: Pad, share: float = 1.0) -> Cell:
+def point_key(pad: Pad, share: float = 1.0, scale: float = 1.0) -> Cell:
     """`pad .`; nothing in its place where a count is typed."""
-    return Cell("pad .", (".",), share=share) if pad.time else Cell(look="plain", share=share)
+    return Cell("pad .", (".",), share=share, scale=scale) if pad.time else Cell(look="plain", share=share)
 
 
 def erase_key(share: float = 1.0, short: bool = True) -> Cell:
@@ -122,8 +122,8 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), erase_key(short=False)]
-    digits = digit_keys()
-    point = point_key(pad)
+    digits = digit_keys(FIGURE)
+    point = point_key(pad, scale=FIGURE)
     less, more, erase = steps
     rows = [digits[:3], digits[3:6], digits[6:9], [point, digits[9], erase]]
     if upright:

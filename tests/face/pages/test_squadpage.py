@@ -62,11 +62,10 @@ def test_a_keyboard_types_on_the_pad(coach):
         coach.key(code)
     assert coach.sees("1:18")
     coach.key(RETURN)
-    assert coach.page.asked == "" and lane(coach, 0).base.ms == 78_000
-    coach.touch("Base")
+    assert coach.sees("Base, lane 2") and lane(coach, 0).base.ms == 78_000
     coach.key(ord("2"))
     coach.key(ESCAPE)
-    assert coach.page.pad is None and lane(coach, 0).base.ms == 78_000
+    assert coach.page.pad is None and lane(coach, 0).base.ms == 78_000 and lane(coach, 1).base.ms != 2_000
 
 
 @pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
@@ -78,7 +77,7 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
     page = coach.page
     board = next(board for board in page.boards if any(tile.name == "pad ." for tile in board.tiles))
-    digits, save = board.box_of(board.tile("pad .")), page.bar.box_of(page.bar.tile("take"))
+    digits, save = board.box_of(board.tile("pad .")), page.bar.box_of(page.bar.tile("take on"))
     if size == ACROSS:
         assert abs(save.x - digits.x) < 2 * page.gap and 0 <= digits.y - save.top < 3 * page.gap, (
             "directly below the keys"
@@ -122,6 +121,40 @@ def test_steps_on_the_pad(coach):
         coach.touch("–5 s")
     coach.touch("Save")
     assert "0:01 to 10:00" in coach.page.says and lane(coach, 0).spacing_ms == 10_000
+
+
+@pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
+def test_what_is_asked_lane_by_lane_goes_on_to_the_next_lane(coach, size):
+    coach = coach(size)
+    coach.touch("1:16")
+    coach.touch("Gap between swimmers")
+    for seconds in ("10", "20"):
+        coach.type(seconds)
+        coach.touch("Save, next lane")
+    assert coach.sees("Lane 3: time between swimmers?")
+    coach.key(ord("7"))
+    coach.key(RETURN)
+    assert coach.sees("Lane 4: time between swimmers?"), "a keyboard goes on, too"
+    coach.touch("Cancel")
+    assert [lane(coach, n).spacing_ms for n in range(4)] == [10_000, 20_000, 7_000, 5_000]
+    assert coach.page.lane == 3 and coach.page.asked == "", "the lane last asked about is the chosen one"
+    coach.page.press("lane 5")
+    coach.page.press("base")
+    coach.frame()
+    assert coach.sees("Base, lane 6") and not coach.sees("Save, next lane")
+
+
+def test_names_and_bases_go_on_to_the_next_swimmer(coach):
+    coach = coach()
+    coach.touch("1:31")
+    coach.page.press("name 2")
+    write(coach, "Wren")
+    coach.touch("Save, next swimmer")
+    assert not coach.sees("Save, next swimmer")
+    coach.page.field.draft.choose_all()
+    write(coach, "Ash")
+    coach.touch("Save")
+    assert names(coach, 2) == ["Orla", "Tomas", "Wren", "Ash"]
 
 
 def test_lanes_are_put_in_order_by_dragging(coach):

@@ -16,7 +16,7 @@ def coach(window, tmp_path):
 
 def typed(coach, digits):
     coach.type(digits)
-    coach.touch("Save")
+    coach.touch("Save, next time")
 
 
 def times(coach):
@@ -37,6 +37,7 @@ def test_a_session_that_ran_without_pacer_is_typed_in(coach):
     assert coach.sees("Times for Long-axis rotation 1") and coach.sees("It was swum without pacer.")
     coach.page.press("set 1")
     coach.frame()
+    assert coach.sees("repeat 1") or coach.sees("round 1.1"), "what is a key for?"
     swim = coach.page.entering.rows(0, coach.page.key)[0].swims[0]
     coach.page.press("swim 0 0")
     coach.frame()

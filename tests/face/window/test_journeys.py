@@ -119,6 +119,12 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     coach.page.press("base 1")
     coach.frame()
     coach.type("132")
+    coach.touch("Save, next lane")
+    assert coach.sees("Base of lane 3"), "lane by lane, without closing the pad"
+    coach.type("140")
+    coach.touch("Save, next lane")
+    coach.touch("Save, next lane")
+    assert coach.sees("Base of lane 5") and not coach.sees("Save, next lane"), "the last one"
     for words in ("Save", "Write my first plan", "Close"):
         coach.touch(words)
     assert coach.sees("Your lanes") and coach.sees("lane 5"), "the answers are still there"
@@ -127,7 +133,8 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
         coach.touch(words)
     assert coach.kept.cautions_read == READ.cautions_read
     assert coach.office.roster.squad.name == "My squad" and len(coach.office.roster.squad.lanes) == 5
-    assert coach.office.roster.squad.lanes[1].base.ms == 92_000 and "booking: 55 min" in coach.page.draft.lines
+    assert [lane.base.ms for lane in coach.office.roster.squad.lanes[1:3]] == [92_000, 100_000]
+    assert "booking: 55 min" in coach.page.draft.lines
     assert coach.page.writing and coach.sees("This is a sample"), "what is written replaces it"
     for line in ("Warm-up", "200 choice", "Main set", "4 x 50 free, rest 0:15"):
         coach.page.pane.write(line)
