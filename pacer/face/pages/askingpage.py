@@ -81,8 +81,8 @@ class AskingPage(Page):
     ) -> None:
         """Ask for a text.
 
-        `take` gets it and returns whether it accepts it; `following` may be asked next. `note` is shown below it; the on-screen letters start with
-        the set `first`; `rows` of text are seen.
+        `take` gets it and returns whether it accepts it; `following` may be asked next. `note` is shown below it; the
+        on-screen letters start with the set `first`; `rows` of text are seen.
         """
         self._clear()
         self._question, self._note, self._answered, self.asked, self._field_rows = question, note, take, "text", rows
