@@ -44,7 +44,9 @@ class Person:
 
 
 class Pause(NamedTuple):
-    """A lane was paused from `from_ms` until `until_ms`, when it left again or only waited for the next section."""
+    """A lane was paused from `from_ms` until `until_ms`: when it left again, or from when on it only waited for a
+    send-off that it had without the pause too, or for the next section.
+    """
 
     lane: int
     from_ms: int
@@ -148,27 +150,36 @@ def _note_pauses(run: Run, entry: Entry, known: list[list[_Paused]]) -> None:
         last = known[lane][-1]
         if track is last.track or run.ended_ms is not None:
             continue
-        if isinstance(entry, TakenBack) and any(track is each.track for each in known[lane]):
-            while known[lane][-1].track is not track:
+        if isinstance(entry, TakenBack) and any(_alike(track, each.track) for each in known[lane]):
+            while not _alike(track, known[lane][-1].track):
                 known[lane].pop()
+            known[lane][-1] = known[lane][-1]._replace(track=track)
         elif track.paused_ms is not None:
             since_ms = track.paused_ms if last.since_ms is None else last.since_ms
             known[lane].append(last._replace(track=track, since_ms=since_ms))
         elif last.since_ms is not None:
-            pause = Pause(lane, last.since_ms, max(last.since_ms, _ended_ms(track, last.since_ms, entry)))
+            planned = next((each.track for each in reversed(known[lane]) if each.since_ms is None), track)
+            pause = Pause(lane, last.since_ms, max(last.since_ms, _ended_ms(track, planned, last.since_ms, entry)))
             known[lane].append(_Paused(track, None, (*last.pauses, pause)))
         else:
             known[lane].append(last._replace(track=track))
 
 
-def _ended_ms(track: Track, since_ms: int, entry: Entry) -> int:
-    """When a lane's pause was over: when it left again, or at `entry` if it only waits for the next section's start."""
+def _alike(track: Track, other: Track) -> bool:
+    """Whether a lane leaves alike on both tracks, and is paused on both or on neither."""
+    return track is other or (track.sendoffs, track.paused_ms) == (other.sendoffs, other.paused_ms)
+
+
+def _ended_ms(track: Track, planned: Track, since_ms: int, entry: Entry) -> int:
+    """When a lane's pause was over: when it left again, or at `entry` if it only waits for the next section's start, or
+    for a send-off that it had on the track before the pause, `planned`.
+    """
     before = track.index_at(since_ms)
     again = before + 1
     if again >= len(track.sendoffs):
         return entry.at_ms
     waits = before >= 0 and track.pass_at(before).section != track.pass_at(again).section
-    return entry.at_ms if waits else track.sendoffs[again]
+    return entry.at_ms if waits or track.sendoffs[again] in planned.sendoffs else track.sendoffs[again]
 
 
 def _left_ms(timeline: Timeline, pause: Pause) -> int:

@@ -32,7 +32,9 @@ from pacer.show.wording.waitingtext import (
     named,
     round_cut,
     section_name,
+    still_out,
     still_stopping,
+    stopped_again,
     waits,
 )
 
@@ -73,8 +75,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
-    first = [*([earliest] if earliest else []), *([_tight(told)] if told.tight else [])]
-    lead = [*first, *catches(told)]
+    first = [*([earliest] if earliest else []), *stopped_again(told), *([_tight(told)] if told.tight else [])]
+    lead = [*first, *still_out(told), *catches(told)]
     rows = [
         [*lead, *wait, *said, *miss, *starts, *end]
         for miss in dict.fromkeys((asides(told), ()))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from pacer.language import tr, tr_n
-from pacer.session.journal.entries import CountChanged, TakenBack
+from pacer.session.journal.entries import CountChanged, SwimmerJoined, TakenBack
 from pacer.session.running.finish import going
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
+from pacer.session.running.whereabouts import last_swims
 from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.course import Course
@@ -56,6 +57,26 @@ def still_stopping(told: Outlook) -> list[str]:
     return [
         tr_n("{lanes} still stops at the wall", "{lanes} still stop at the wall", len(told.still_stop), lanes=lanes)
     ]
+
+
+def stopped_again(told: Outlook) -> list[str]:
+    """That an Undo brings back STOP ALL, which then fills the screen again."""
+    back = isinstance(told.entry, TakenBack) and told.run.stopped and told.was is not None and not told.was.stopped
+    return [tr("ALL STOPPED again")] if back else []
+
+
+def still_out(told: Outlook) -> list[str]:
+    """Who is in the water, and by an Undo has never joined their lane: they get no more send-offs."""
+    entry, was = told.entry, told.was
+    if not isinstance(entry, TakenBack) or was is None or not isinstance(was.by, SwimmerJoined):
+        return []
+    lane, last = was.by.lane, len(was.timeline.squad.lanes[was.by.lane].swimmers) - 1
+    place = last if was.by.place is None else min(was.by.place, last)
+    swims, track = last_swims(was.timeline, lane, entry.at_ms), was.timeline.tracks[lane]
+    swim = swims[place] if place < len(swims) else None
+    if swim is None or swim.home_ms <= entry.at_ms or len(track.pass_at(swim.index).laneline.bases) <= last:
+        return []
+    return [tr("{lane}: swimmer {swimmer} is still in the water", lane=named(was, [lane]), swimmer=place + 1)]
 
 
 def not_left(told: Outlook) -> list[str]:

@@ -189,23 +189,40 @@ def test_a_session_that_was_ended_and_resumed_was_paused_meanwhile():
 
 
 def test_a_pause_lasts_until_the_lane_left_even_if_it_was_sent_back_first():
-    """Lane 1 swam its first repeat to its end, so that it leaves on the second as planned; sent back, sooner."""
-    journal = [BEGUN, Paused(100 * S, (0,), breaks_off=True), Resumed(105 * S, 110 * S, (0,))]
+    """Lane 1 was to leave at 2:30 and waits past it."""
+    journal = [BEGUN, Paused(100 * S, (0,), breaks_off=True), Resumed(160 * S, 190 * S, (0,))]
     (late, *_), (soon, *_) = (
         review_of(kept_of(THREE, TWO_LANES, [*journal, *more, Ended(900 * S)])).plan
-        for more in ((), (Moved(106 * S, Unit.REPEAT, -1, 115 * S, (0,)),))
+        for more in ((), (Moved(161 * S, Unit.REPEAT, -1, 175 * S, (0,)),))
     )
     assert late.pauses == soon.pauses == 1
-    assert soon.paused_ms == 15 * S <= late.paused_ms
+    assert (soon.paused_ms, late.paused_ms) == (75 * S, 90 * S)
+
+
+def test_a_pause_after_which_the_lane_leaves_as_planned_ends_with_resume():
+    """Lane 1 swam its first repeat to its end and leaves at 2:30, as without the pause: the rest is no pause."""
+    journal = [BEGUN, Paused(100 * S, (0,), breaks_off=True), Resumed(105 * S, 110 * S, (0,)), Ended(900 * S)]
+    review = review_of(kept_of(THREE, TWO_LANES, journal))
+    assert 150 * S in review.replay.run.timeline.tracks[0].sendoffs
+    assert (review.plan[0].pauses, review.plan[0].paused_ms) == (1, 5 * S)
+
+
+def test_a_pause_that_was_undone_at_once_was_none_even_if_the_lane_stopped_for_it():
+    """Undo doesn't tell a lane to swim on that was told to stop; it leaves as planned."""
+    run = [BEGUN, Paused(80 * S, (0,), breaks_off=True), TakenBack(81 * S, 95 * S), Ended(900 * S)]
+    review = review_of(kept_of(THREE, TWO_LANES, run))
+    assert review.replay.run.timeline.tracks[0].cuts, "it stopped"
+    assert (review.plan[0].pauses, review.plan[0].paused_ms) == (0, 0)
 
 
 def test_a_lane_that_is_paused_again_before_it_left_was_paused_once():
-    held, resumed = [BEGUN, Paused(100 * S, (0,))], Resumed(120 * S, 140 * S, (0,))
-    again = [Stopped(130 * S), Resumed(150 * S, 170 * S)]
-    undone = [TakenBack(125 * S, 140 * S), Resumed(150 * S, 170 * S, (0,))]
+    """It was to leave at 2:30."""
+    held, resumed = [BEGUN, Paused(100 * S, (0,))], Resumed(155 * S, 170 * S, (0,))
+    again = [Stopped(160 * S), Resumed(180 * S, 200 * S)]
+    undone = [TakenBack(160 * S, 170 * S), Resumed(180 * S, 200 * S, (0,))]
     for more in (again, undone):
         done = review_of(kept_of(THREE, TWO_LANES, [*held, resumed, *more, Ended(3000 * S)])).plan[0]
-        assert (done.pauses, done.paused_ms) == (1, 70 * S)
+        assert (done.pauses, done.paused_ms) == (1, 100 * S)
 
 
 def test_pauses_that_were_undone_late_count_until_the_lane_left():

@@ -132,7 +132,8 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         return
     if kind != "pause" and not it.driver.times:
         yield from _wrong_missing(it, said, before, after, kind)
-    yield from _wrong_parted(it, said, before, after)
+    if kind != "with":
+        yield from _wrong_parted(it, said, before, after)
     yield from _wrong_round(it, said, before, after)
     changed = {lane: after.metres[lane] - before.metres[lane] for lane in lanes}
     yield from _wrong_metres(said, {lane: far for lane, far in changed.items() if far})

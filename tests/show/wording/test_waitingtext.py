@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.session.journal.entries import Begun, CountChanged, Ended, Paused, Resumed, TakenBack, Unit
+from pacer.session.journal.entries import Begun, CountChanged, Ended, Paused, Resumed, Stopped, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.outlook import outlook
@@ -273,3 +273,25 @@ def test_a_pause_and_a_move_of_one_joined_lane_say_that_they_part(joined):
     again = presses.resume(paused, at_ms + 80 * S, (0,))
     assert said not in resumed_ways(paused, outlook(paused, again))[0], "they don't any more"
     assert said in moved_ways(joined, outlook(joined, presses.move(joined, at_ms, Unit.LINE, 1, (0,))))[0]
+
+
+def test_an_undo_of_a_resume_after_stop_all_says_that_all_is_stopped_again(run):
+    stopped = apply(run, Stopped(71 * S))
+    going = apply(stopped, presses.resume(stopped, 90 * S))
+    ways = ways_of(outlook(going, presses.take_back(going, 92 * S)), 92 * S)
+    assert ways[0].startswith("ALL STOPPED again; ") and all("ALL STOPPED" in way for way in ways)
+    paused = apply(run, Paused(71 * S, None, breaks_off=True))
+    going = apply(paused, presses.resume(paused, 90 * S))
+    assert "ALL STOPPED" not in ways_of(outlook(going, presses.take_back(going, 92 * S)), 92 * S)[0]
+
+
+def test_an_undo_says_that_the_swimmer_who_was_added_is_in_the_water(run):
+    """Lane 4's fifth leaves 0:20 behind the leader, at 1:30, and swims 50 s."""
+    added = apply(run, presses.join(run, 20 * S, 0))
+    said = "lane 4: swimmer 5 is still in the water"
+    for at_s, out in ((85, False), (95, True), (139, True), (141, False)):
+        told = outlook(added, presses.take_back(added, at_s * S))
+        assert (said in ways_of(told, at_s * S)[0]) == out, at_s
+    first = apply(run, presses.join(run, 20 * S, 0, place=0))
+    told = outlook(first, presses.take_back(first, 25 * S))
+    assert "still in the water" not in ways_of(told, 25 * S)[0], "the one who was first is, not the newcomer"
