@@ -20,7 +20,7 @@ def main(arguments: list[str] | None = None) -> int:
         from pacer.face.kit.kivysetup import has_screen
 
         if has_screen():
-            from pacer.face.window.coachapp import open_office
+            from pacer.face.office.coachapp import open_office
 
             open_office()
             return 0

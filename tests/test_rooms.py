@@ -71,6 +71,7 @@ ROOMS = [
     "pacer.face.review",
     "pacer.face.shelf",
     "pacer.face.window",
+    "pacer.face.office",
     "pacer.cli",
 ]
 #: What starts everything stands above everything.

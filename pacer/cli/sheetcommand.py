@@ -59,7 +59,7 @@ def sheet(options: argparse.Namespace) -> int:
 
 def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     from pacer.paper.lanesheet import READ_FROM_M
-    from pacer.paper.paperpages import A4, LETTER
+    from pacer.paper.papersize import A4, LETTER
     from pacer.paper.planpapers import plan_papers, usual_size
     from pacer.show.figures.planstrip import strip
 
@@ -81,7 +81,7 @@ def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
 
 
 def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
-    from pacer.paper.paperpages import A4, LETTER
+    from pacer.paper.papersize import A4, LETTER
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import figures_of, review_sheet
     from pacer.review.report.reviewtext import ReviewText

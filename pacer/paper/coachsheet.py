@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from pacer.language import tr, tr_n
 from pacer.paper.letterwidths import width_of
-from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.papersize import Page, PaperSize
 from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
-from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
+from pacer.paper.sheetpages import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Item, Plan, Section, SetLine
 from pacer.plan.planlines import set_lines

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 
 from pacer.language import listed, tr
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.papersize import Page, PaperSize
 from pacer.paper.settable import numbered_items
-from pacer.paper.sheetflow import Cell, Flow, Piece, bookmark, gap, row, rule, words
+from pacer.paper.sheetpages import Cell, Flow, Piece, bookmark, gap, row, rule, words
 from pacer.plan.model import Break, Effort, SetLine, swum_by
 from pacer.plan.times import text_from_ms
 from pacer.plan.titles import titled

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from pacer.disk import whole_file
-from pacer.paper.paperpages import MM_PER_INCH, Page
+from pacer.paper.papersize import MM_PER_INCH, Page
 from pacer.paper.typeface import BOLD, REGULAR, quadratic
 from pacer.shippedfiles import CAP
 from pacer.show.figures.drawing import Blob, Block, Lettering, Line

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.language import tr
 from pacer.paper.coachsheet import coach_sheet
 from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
-from pacer.paper.paperpages import A4, LETTER, PaperSize
+from pacer.paper.papersize import A4, LETTER, PaperSize
 from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.registersheet import register_sheet
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.paperpages import Page, PaperSize
-from pacer.paper.sheetflow import HAND_CAP, THIN, Cell, Flow, Piece, bookmark, gap, row, words
+from pacer.paper.papersize import Page, PaperSize
+from pacer.paper.sheetpages import HAND_CAP, THIN, Cell, Flow, Piece, bookmark, gap, row, words
 from pacer.show.figures.drawing import Line
 from pacer.show.measure.wordwrap import wrapped_words
 from pacer.squad.squad import Squad

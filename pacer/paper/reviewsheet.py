@@ -6,11 +6,12 @@ from collections.abc import Sequence
 
 from pacer.language import tr
 from pacer.paper.letterwidths import width_of
-from pacer.paper.paperpages import Page, PaperSize
-from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
+from pacer.paper.papersize import Page, PaperSize
+from pacer.paper.sheetpages import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
 from pacer.plan.titles import titled
-from pacer.review.report.reviewnames import ReviewNames, tenths_of
+from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.reviewtext import ReviewText
+from pacer.review.report.writtenvalues import tenths_of
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.records.touches import difference

@@ -13,9 +13,8 @@ from itertools import accumulate
 from operator import add
 
 from pacer.plan.model import Part, SetLine
+from pacer.timeline.leastrest import LEAST_REST_MS
 from pacer.timeline.shape import Shape, up_to
-
-LEAST_REST_MS = 5_000  #: less rest is as good as none
 
 
 class LaneLine:

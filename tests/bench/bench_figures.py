@@ -20,7 +20,7 @@ from sessions import ten_lanes, two_hours
 from table import against, alone, print_table
 
 from pacer.paper.coachsheet import coach_sheet
-from pacer.paper.paperpages import A4
+from pacer.paper.papersize import A4
 from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.svgfigure import svg_text
 from pacer.plan.notation.planreader import read_plan

@@ -50,7 +50,7 @@ class Coach:
 
     def open(self):
         """Start the app."""
-        from pacer.face.window.office import Office
+        from pacer.face.office.office import Office
         from pacer.show.drive.preparation import Clocks
 
         clocks = Clocks(lambda: self.boot_ms, lambda: self.wall_ms, lambda: self.started)

@@ -8,7 +8,7 @@ import pytest
 from pypdf import PdfReader
 
 from pacer.paper.letterwidths import width_of
-from pacer.paper.paperpages import A4, LETTER, MM_PER_INCH, Page
+from pacer.paper.papersize import A4, LETTER, MM_PER_INCH, Page
 from pacer.paper.pdffile import pdf_bytes
 from pacer.show.figures.drawing import drawn
 from pacer.show.figures.planstrip import strip

@@ -16,7 +16,7 @@ from pypdf import PdfReader
 from pacer.paper.coachsheet import CAP, SET_CAP, coach_sheet
 from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.paperpages import A4, LETTER
+from pacer.paper.papersize import A4, LETTER
 from pacer.paper.pdffile import pdf_bytes
 from pacer.paper.planpapers import plan_papers
 from pacer.paper.registersheet import register_sheet

@@ -9,7 +9,7 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.barmessage import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.show.drive.barkeychoice import MORE, Key
+from pacer.show.drive.barkeychoice import FIRST, LAST, MORE, Key
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import FOCUS_MM, GAP_MM, PADDING_MM, Placed, arrange
 from pacer.show.measure.theme import Theme
@@ -71,7 +71,17 @@ class BarKeys:
         names, before = [key.name for key in keys], self._names_on(self.page)
         changed, self._names = names != self._names, names
         two = room[1] / rows - GAP_MM * look.mm * (rows - 1) / rows >= lines_height(2, look.cap)
-        self.pages = arrange(keys, MORE, look.narrowest if two else look.width_of, room, look.mm, rows, time)
+        self.pages = arrange(
+            keys,
+            MORE,
+            look.narrowest if two else look.width_of,
+            room,
+            look.mm,
+            rows,
+            time,
+            first=FIRST,
+            last=LAST,
+        )
         self.page = min(self.page, max(0, len(self.pages) - 1))
         if changed and self._names_on(self.page) != before:
             self.page = 0
@@ -97,7 +107,7 @@ class BarKeys:
         look = self._look
         for index, (face, each) in enumerate(zip(self.faces, self.shown)):
             self.dress(index)
-            face.held = each.key.held
+            face.long_press = each.key.long_press
             if each.key.name == "mute" and each.key.variant == 1:  # show what can't be heard
                 face.ground, face.ink = look.theme.flip, look.theme.flip_ink
             elif each.key.name == "mute" and each.key.variant:  # nothing can be done about it here

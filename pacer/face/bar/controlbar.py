@@ -169,7 +169,7 @@ class ControlBar(Widget):
     def press_focus(self) -> Key | None:
         """Press the focused key; one that changes the session is returned, for the keyboard to do."""
         found = next((each.key for each in self.keys.shown if each.key.name == self.focus), None)
-        if found is None or found.held:
+        if found is None or found.long_press:
             return found
         self.pressed = found
         self._pressed_name(found.name)
@@ -289,7 +289,7 @@ class ControlBar(Widget):
 
     def _press_look(self, index: int) -> None:
         face = self.keys.faces[index]
-        if not self.keys.key(index).held:
+        if not self.keys.key(index).long_press:
             face.ground, face.ink = self.theme.flip, self.theme.flip_ink
 
     def _released(self) -> None:
@@ -299,7 +299,7 @@ class ControlBar(Widget):
         key, proposal = self.keys.key(index), self._proposal
         full = self._long_press.full
         self._let_go()
-        if not key.held:
+        if not key.long_press:
             self.pressed = key
             self._pressed_name(key.name)
         elif proposal is None or proposal.entry is None:
@@ -348,7 +348,7 @@ class ControlBar(Widget):
             return
         _, index = self._pressed
         key, face = self.keys.key(index), self.keys.faces[index]
-        if not key.held:
+        if not key.long_press:
             return
         if self._proposal is None or self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
             self._asked_ms, self._proposal = now_ms, self.ask(key.name)

@@ -14,7 +14,7 @@ STRIP = 0.35  #: height of a key's strip, and its distance from the key's foot, 
 
 
 class KeyFace(Label):
-    """A key. One that has to be kept pressed (`held`) has a strip at its foot.
+    """A key. One that has to be kept pressed (`long_press`) has a strip at its foot.
 
     `filled`: how far the press has come, 0 to 1. `corner` and `stroke` in pixels.
     """
@@ -25,7 +25,7 @@ class KeyFace(Label):
     fill = ColorProperty((1, 1, 0))
     filled = NumericProperty(0)
     track = ColorProperty((1, 1, 1))
-    held = BooleanProperty(False)
+    long_press = BooleanProperty(False)
     corner = NumericProperty(8)
     stroke = NumericProperty(1)
 
@@ -40,7 +40,8 @@ class KeyFace(Label):
             self.canvas.before.add(instruction)
         self.canvas.after.add(PopMatrix())
         again = Clock.create_trigger(self._draw, -1)
-        for name in ("pos", "size", "ground", "edge", "fill", "filled", "track", "held", "corner", "stroke", "text"):
+        drawn = "ground", "edge", "fill", "filled", "track", "long_press", "corner", "stroke"
+        for name in ("pos", "size", *drawn, "text"):
             self.fbind(name, again)
         self.bind(ink=self.setter("color"))
 
@@ -49,10 +50,10 @@ class KeyFace(Label):
         self._plate.put(box, self.ground[:3], corner)
         self._edge.put(box, self.edge[:3], corner, stroke=self.stroke)
         self._raised.y = (
-            round(STRIP * corner) if self.held and "\n" in self.text else 0
+            round(STRIP * corner) if self.long_press and "\n" in self.text else 0
         )  # two lines: the middle of what the strip leaves
         strip = Box(box.x + corner, box.y + STRIP * corner, max(0, box.width - 2 * corner), STRIP * corner)
-        if self.held:
+        if self.long_press:
             self._track.put(strip, self.track[:3])
         else:
             self._track.hide()

@@ -35,7 +35,7 @@ class StopKey(KeyFace):
 
     def dress(self, live: bool, theme: Theme, cap: float) -> None:
         """Show whether it can be pressed."""
-        self.font_size, self.held = font_size(cap), live
+        self.font_size, self.long_press = font_size(cap), live
         if live:
             self.ground = self.edge = STOP_GROUND
             self.ink = self.fill = self.track = STOP_INK

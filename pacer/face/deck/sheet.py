@@ -63,7 +63,7 @@ class Sheet(Widget):
         """Build the leaf again if what it shows has changed."""
         if self.deck.leaves:
             self.deck.leaf.frame()
-            if self.body.pressed in self.body.held:
+            if self.body.pressed in self.body.long_presses:
                 self.deck.renew(self.body.pressed)
         if self.deck.leaves and self.deck.stamp() != self._stamp:
             self._build()
@@ -105,7 +105,7 @@ class Sheet(Widget):
             if column.top - gap <= room + 1:  # everything is seen
                 break
         column.spread()
-        self.body.held = leaf.held()
+        self.body.long_presses = leaf.long_presses()
         if leaf is not self._leaf:
             self._leaf = leaf
             self.body.scroller.to(0)
@@ -168,7 +168,7 @@ class Sheet(Widget):
         if board is None:
             return False
         name = board.focus
-        if board is self.body and name in self.body.held and (self.deck.asked is None or self._asked != name):
+        if board is self.body and name in self.body.long_presses and (self.deck.asked is None or self._asked != name):
             self._asked = name
             self.deck.ask(name)
         else:
@@ -180,7 +180,7 @@ class Sheet(Widget):
         deck = self.deck
         if name == "close":
             deck.back()
-        elif name in self.body.held:
+        elif name in self.body.long_presses:
             deck.do(name)
         else:
             deck.press(name)

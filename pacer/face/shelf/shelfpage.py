@@ -21,12 +21,12 @@ from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.library.shelforder import ShelfGroup, shelf_groups
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.review.exports.lastexchange import came_on
 from pacer.session.timesource import wall_ms
 from pacer.show.after.origins import origins, with_origin
 from pacer.show.editing.plandates import title_of_today, when_said
-from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.squad import Squad

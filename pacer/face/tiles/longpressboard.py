@@ -19,7 +19,7 @@ TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to k
 
 
 class LongPressBoard(Board):
-    """`held` are the names of the tiles to keep pressed, which fill in `needs_ms`.
+    """`long_presses` are the names of the tiles to keep pressed, which fill in `needs_ms`.
 
     `began(name)` is called as one is pressed, `short(name)` for one let go too soon.
     """
@@ -28,25 +28,25 @@ class LongPressBoard(Board):
         self,
         press: Callable[[str], None],
         short: Callable[[str], None],
-        held: Collection[str],
+        long_presses: Collection[str],
         now_ms: Callable[[], int],
         began: Callable[[str], None] = lambda name: None,
         needs_ms: int = HELD_MS,
         **kwargs,
     ):
         super().__init__(press, **kwargs)
-        self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
+        self.short, self.long_presses, self.now_ms, self.began = short, frozenset(long_presses), now_ms, began
         self._fill = LongPress(now_ms, needs_ms)
         self._filling = None
 
     def filled(self) -> float:
         """How full the pressed tile is, 0 to 1; 0 if it is not one of those."""
-        return self._fill.share if self.pressed in self.held else 0.0
+        return self._fill.share if self.pressed in self.long_presses else 0.0
 
     def on_touch_down(self, touch) -> bool:
         """A finger: a tile begins to fill."""
         taken = super().on_touch_down(touch)
-        if taken and self.pressed in self.held and self._filling is None:
+        if taken and self.pressed in self.long_presses and self._filling is None:
             self._fill.begin()
             self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
             self.began(self.pressed)
@@ -59,7 +59,7 @@ class LongPressBoard(Board):
         self._filling.cancel()
         self._filling = None
         strayed = not self.pressed
-        name = self.pressed if self.pressed in self.held and self.filled() < 1 else ""
+        name = self.pressed if self.pressed in self.long_presses and self.filled() < 1 else ""
         if name:
             self.pressed = ""
         super().on_touch_up(touch)
@@ -73,18 +73,18 @@ class LongPressBoard(Board):
         Several lines of words are in the middle of what the strip leaves.
         """
         high = TRACK_MM * self.glass.px_per_mm
-        if tile.name in self.held:
+        if tile.name in self.long_presses:
             texts = (
                 text._replace(box=(*text.box[:3], text.box[3] - 2 * high)) if text.box and text.lines > 1 else text
                 for text in tile.texts
             )
             tile = tile._replace(texts=tuple(texts))
         pressed, filled = self.pressed, self.filled() if tile.name == self.pressed else 0.0
-        if filled < 1 and tile.name in self.held:
+        if filled < 1 and tile.name in self.long_presses:
             self.pressed = ""
         super()._draw_tile(tile, box)
         self.pressed = pressed
-        if tile.name in self.held and tile.able:
+        if tile.name in self.long_presses and tile.able:
             track = Box(box.x + 2 * high, box.y + high, box.width - 4 * high, high)
             main = tile.look == "main"
             Plate(self._frame).put(track, self.theme.on_state if main else self.theme.dim)

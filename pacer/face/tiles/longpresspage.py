@@ -21,14 +21,14 @@ HINT = tr("Hold the button down")
 
 
 class LongPressPage(Page):
-    """`held` are the names of those keys, which fill in `needs_ms`.
+    """`long_presses` are the names of those keys, which fill in `needs_ms`.
 
     A subclass gives `would(name)`, which is shown above the bar while one of them fills.
     """
 
     def __init__(
         self,
-        held: Collection[str],
+        long_presses: Collection[str],
         now_ms: Callable[[], int],
         theme: Theme = DARK,
         glass: Glass | None = None,
@@ -40,7 +40,7 @@ class LongPressPage(Page):
         self.bar = LongPressBoard(
             self._press,
             lambda name: self._say_how() if name else self._clear(),  # no name: it was slid off on purpose
-            held,
+            long_presses,
             now_ms,
             began=lambda _name: self._foretell(),
             needs_ms=needs_ms,
@@ -58,7 +58,7 @@ class LongPressPage(Page):
     def _foretell(self) -> None:
         """Say it while the key is pressed, always for the current instant."""
         bar = self.bar
-        if bar.pressed not in bar.held or bar.parent is None:
+        if bar.pressed not in bar.long_presses or bar.parent is None:
             self._clear()
             return
         if self.foretold.parent is None or self._hinting.is_triggered:

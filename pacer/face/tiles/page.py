@@ -125,11 +125,9 @@ class Page(Frames, PageGrid):
         asked = keys, room, rows, cap, self.mm
         if (asked,) != self._arranged[:1]:
             most = MOST_KEY * cap
-            pages = arrange(
-                keys, MORE, lambda label: self._wide(label) + cap, room, self.mm, rows, most=most, places=()
-            )
+            pages = arrange(keys, MORE, lambda label: self._wide(label) + cap, room, self.mm, rows, most=most)
             if len(pages) > 1:  # rather tight than out of sight
-                pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=most, places=())
+                pages = arrange(keys, MORE, self._wide, room, self.mm, rows, most=most)
             self._arranged = asked, pages
         return self._arranged[1]
 

@@ -20,7 +20,7 @@ from pacer.timeline.findings import Finding
 if TYPE_CHECKING:
     from pacer.face.window.noticepage import Notice
 
-_CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read on")
+_CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", long_press=True), Key("read on")
 
 
 class Notices:

@@ -6,6 +6,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
+from datetime import date, datetime
 
 from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
@@ -97,3 +98,20 @@ def found(cards: Iterable[Card], words: str, book: DrillBook = EMPTY_BOOK) -> tu
 def _plain(text: str) -> str:
     """The text without case and accents."""
     return "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))
+
+
+def planned_day(card: Card, now_ms: int) -> date | None:
+    """The day that a plan is for, if that is today or later and it was not swum on it; the tablet's own days."""
+    day = day_of(card.planned)
+    if day is None or day < datetime.fromtimestamp(now_ms / 1000).date() or _swum_on(card.swum_ms, day):
+        return None
+    return day
+
+
+def day_of(planned: str) -> date | None:
+    """The day of what `Card.planned` says."""
+    return date.fromisoformat(planned[:10]) if planned else None
+
+
+def _swum_on(swum_ms: int | None, day: date) -> bool:
+    return swum_ms is not None and datetime.fromtimestamp(swum_ms / 1000).date() >= day

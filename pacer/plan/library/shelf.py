@@ -11,7 +11,6 @@ from __future__ import annotations
 
 import contextlib
 import os
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -23,6 +22,7 @@ from pacer.plan.filename import name_from_title
 from pacer.plan.filetext import check_page, text_from_bytes
 from pacer.plan.library.newplan import header_of, new_plan, with_header
 from pacer.plan.library.plancards import Card, card_of
+from pacer.plan.library.shelforder import latest_first
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.textmark import place_for
@@ -58,27 +58,18 @@ class Shelf:
     # -- looking ----------------------------------------------------------------------------------
 
     def cards(self, swum: Mapping[tuple[str, bool], int] | None = None, away: bool = False) -> tuple[Card, ...]:
-        """The plans, the most recently written, changed or swum first.
+        """The plans, the latest first.
 
         `swum` says when each was last swum, by its file's name and whether it is hidden. `away` asks for the hidden
         plans instead.
-
-        Unchanged demo plans that were never swum come last, in the order of their series.
         """
-        made, untouched = [], []
+        made = []
         for path in self._files(AWAY if away else PLANS):
-            try:
+            with contextlib.suppress(OSError, Unreadable):
                 card = self._card(path, away)
-            except (OSError, Unreadable):
-                continue
-            when = (swum or {}).get((card.name, away))
-            if when is None and self.as_it_came(card):
-                untouched.append(card)
-            else:
+                when = (swum or {}).get((card.name, away))
                 made.append(replace(card, swum_ms=when) if when is not None else card)
-        made.sort(key=lambda card: _in_series(card.title))
-        made.sort(key=lambda card: max(card.changed_ms, card.swum_ms or 0), reverse=True)
-        return *made, *sorted(untouched, key=lambda card: _in_series(card.title))
+        return latest_first(made, self.as_it_came)
 
     def as_it_came(self, card: Card) -> bool:
         """Whether it is a demo plan that nobody has changed."""
@@ -342,15 +333,6 @@ def _check_size(text: str) -> None:
     except Unreadable as error:
         if error.problems[0].message.startswith("this text has"):
             raise
-
-
-def _in_series(title: str) -> list[tuple[int, str]]:
-    """The key that sorts titles, with numbers in them by value.
-
-    >>> sorted(["Turns 10", "Turns 9"], key=_in_series)
-    ['Turns 9', 'Turns 10']
-    """
-    return [(int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"([0-9]+)", title.casefold())]
 
 
 def _sentence(what: str, error: Exception) -> str:

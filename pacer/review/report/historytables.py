@@ -9,7 +9,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.decimals import decimals
 from pacer.plan.times import to_tenth
 from pacer.review.logtables import Table
-from pacer.review.report.reviewnames import percent, seconds, tenths_of, whole_time
+from pacer.review.report.writtenvalues import percent, seconds, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.session.timezone import date_said, month_said
 from pacer.squad.trials.baseorigin import tenths

@@ -15,7 +15,8 @@ from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
 from pacer.plan.times import HOUR_MS, half_up, to_tenth
 from pacer.review.learning.learned import Learned
-from pacer.review.report.reviewnames import ReviewNames, seconds, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import seconds, tenths_of, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
 from pacer.review.swum.meanandspread import drift_ms
 from pacer.review.swum.sessionreview import Review

@@ -14,7 +14,8 @@ from pacer.review.learning.learned import written_factor
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import Taken
-from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import percent, tenths_of
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.squad.factors import merged_factors

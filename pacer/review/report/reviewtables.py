@@ -12,7 +12,8 @@ from pacer.plan.sentence import sentence
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
-from pacer.review.report.reviewnames import ReviewNames, percent, tenths_of, whole_time
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import percent, tenths_of, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.strokework import SpeedOf

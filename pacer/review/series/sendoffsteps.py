@@ -9,7 +9,7 @@ from typing import Any, NamedTuple
 
 from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
-from pacer.review.report.reviewnames import seconds
+from pacer.review.report.writtenvalues import seconds
 from pacer.review.series.earliermoves import Moves, aims_of, moves_so_far
 from pacer.review.series.movabletimes import Aim, LaneTimes, aim_of, lane_times
 from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
@@ -18,7 +18,7 @@ from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.squad.squad import Squad
-from pacer.timeline.laneline import LEAST_REST_MS
+from pacer.timeline.leastrest import LEAST_REST_MS
 
 MARK_MS = 1_000  #: target times are whole seconds, or as far from them as the coach wrote them
 

@@ -59,8 +59,14 @@ LABELS = {
 }
 
 
+#: The order from left to right on a page of the bar; keys not named here keep the order of `keys_for`.
+FIRST = ("begin", "top", "time", "earlier", "later", "resume", "pause", "lanes", "next", "change", "record")
+#: The key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
+LAST = ("end",)
+
+
 class Key(NamedTuple):
-    """A key. `held`: it changes the session, so it has to be kept pressed.
+    """A key. `long_press`: it changes the session, so it has to be held down.
 
     `variant`: index into its labels; `lane`: the number on the wall.
 
@@ -70,7 +76,7 @@ class Key(NamedTuple):
     """
 
     name: str
-    held: bool = False
+    long_press: bool = False
     variant: int = 0
     lane: int | None = None
     values: tuple[str, ...] = ()
@@ -127,7 +133,7 @@ def _leads(moment: Moment) -> tuple[Key, ...]:
 
     They are always in the same place and no other key is ever there, so that a press out of habit ends nothing.
     """
-    pause, resume = (Key(name, held=True, whom=moment.whom) for name in ("pause", "resume"))
+    pause, resume = (Key(name, long_press=True, whom=moment.whom) for name in ("pause", "resume"))
     room = pause.label, resume.label
     return pause._replace(room=room), resume._replace(room=room)
 
@@ -145,13 +151,13 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     start come after them.
     """
     views, mute = _views(moment), Key("mute", variant=2 if moment.silent else int(moment.muted))
-    lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
+    lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", long_press=True), Key("settings")
     screens = Key("screens")
     if moment.over:
         return (
             *((Key("lanes"),) if moment.stopped else ()),
-            *((Key("reopen", held=True),) if moment.reopens else ()),
-            Key("again", held=True),
+            *((Key("reopen", long_press=True),) if moment.reopens else ()),
+            Key("again", long_press=True),
             Key("close"),
             Key("record"),
             *views,
@@ -160,19 +166,30 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
             cautions,
         )
     begins, steps = (
-        (Key("begin", held=True), Key("top", held=True), Key("time", held=True)),
+        (Key("begin", long_press=True), Key("top", long_press=True), Key("time", long_press=True)),
         (Key("earlier"), Key("later")),
     )
     if not moment.begun:
-        return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, screens, cautions)
+        return (
+            *begins,
+            Key("close"),
+            *steps,
+            Key("match", long_press=True),
+            *views,
+            mute,
+            lock,
+            settings,
+            screens,
+            cautions,
+        )
     if moment.stopped:
-        return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
+        return (Key("resume", long_press=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     pause, resume = _leads(moment)
     first = resume if moment.paused and not moment.going else pause
     # `Next, all`: beside the bar a sheet may have `Next repeat` for its lane. With a single lane only `Next`: Pause
     # names no lanes then, and seven inches have no room for more.
-    following = Key("next", held=True, whom="all" if moment.whom == "all" else moment.whom and tr("repeat"))
-    change, record, back = Key("change"), Key("record"), Key("take back", held=True)
+    following = Key("next", long_press=True, whom="all" if moment.whom == "all" else moment.whom and tr("repeat"))
+    change, record, back = Key("change"), Key("record"), Key("take back", long_press=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
     last = (lock, back, end, settings, screens, cautions, *others)
     if moment.view != "lane":

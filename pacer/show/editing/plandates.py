@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import datetime
 
 from pacer.language import tr
-from pacer.plan.library.plancards import Card
+from pacer.plan.library.plancards import Card, day_of, planned_day
 from pacer.session.timezone import date_said, day_title, weekday_and_date
-
-
-def planned_day(card: Card, now_ms: int) -> date | None:
-    """The day that a plan is for, if that is today or later and it was not swum on it; the tablet's own days."""
-    day = _day_of(card.planned)
-    if day is None or day < datetime.fromtimestamp(now_ms / 1000).date() or _swum_on(card.swum_ms, day):
-        return None
-    return day
 
 
 def title_of_today(now_ms: int) -> str:
@@ -24,7 +16,7 @@ def title_of_today(now_ms: int) -> str:
 
 def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
     """When a plan is planned, else when it was last swum, in local time; the longest way first."""
-    day, at = _day_of(card.planned), card.planned[11:]
+    day, at = day_of(card.planned), card.planned[11:]
     if planned_day(card, now_ms) is not None and day is not None:
         whole, short = weekday_and_date(day), date_said(day, short=True).rpartition(" ")[0]
         near = f"{whole[:3]} {short}"
@@ -54,11 +46,3 @@ def when_said(card: Card, now_ms: int) -> tuple[str, ...]:
         tr("swum {short}", short=short),
         tr("swum {short}", short=short.rpartition(" ")[0]),
     )
-
-
-def _day_of(planned: str) -> date | None:
-    return date.fromisoformat(planned[:10]) if planned else None
-
-
-def _swum_on(swum_ms: int | None, day: date) -> bool:
-    return swum_ms is not None and datetime.fromtimestamp(swum_ms / 1000).date() >= day

@@ -10,7 +10,7 @@ from datetime import date
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.times import half_up
-from pacer.review.report.reviewnames import tenths_of
+from pacer.review.report.writtenvalues import tenths_of
 from pacer.review.season.season import TrialSwum, Visit
 from pacer.session.timezone import date_said
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Tick, Trace

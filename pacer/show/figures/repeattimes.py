@@ -7,7 +7,8 @@ from collections.abc import Collection
 from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.review.report.reviewnames import ReviewNames, tenths_of
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import tenths_of
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from pacer.language import tr
-from pacer.review.report.reviewnames import ReviewNames, seconds
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
 

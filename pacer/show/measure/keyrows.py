@@ -1,4 +1,4 @@
-"""Keys in rows along the foot of a window: how large they are, how far apart, and in which order. No Kivy.
+"""Keys in rows along the foot of a window: how large they are and how far apart. No Kivy.
 
 Keys that find no room go behind `More`, page after page. No key is ever made too small for a wet thumb.
 """
@@ -16,9 +16,6 @@ LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5  #: between a key's edge and its name
 FOCUS_MM = 0.8  #: width of the ring around the key or tile that a keyboard would press
-
-#: From left to right; keys not named here keep the order of `keys_for`.
-PLACES = ("begin", "top", "time", "earlier", "later", "resume", "pause", "lanes", "next", "change", "record")
 
 
 def key_mm(width: float, height: float, px_per_mm: float) -> float:
@@ -65,16 +62,13 @@ class Placed(NamedTuple, Generic[K]):
     height: float
 
 
-def _from_left(row: list[K], places: Sequence[str]) -> list[K]:
-    """The keys of a page in display order: keys that belong together side by side, `More` last.
-
-    A key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
-    """
+def _from_left(row: list[K], first: Sequence[str], last: Sequence[str]) -> list[K]:
+    """The keys of a page in display order: those named `first` in that order, the rest, those named `last`, `More`."""
 
     def place(key: K) -> int:
-        if key.name == "more" or (key.name == "end" and places):
-            return len(places) + (2 if key.name == "more" else 1)
-        return places.index(key.name) if key.name in places else len(places)
+        if key.name in first:
+            return first.index(key.name)
+        return len(first) + (2 if key.name == "more" else int(key.name in last))
 
     return sorted(row, key=place)
 
@@ -88,14 +82,15 @@ def arrange(
     rows: int = 1,
     time: str = "23:59",
     most: float = inf,
-    places: Sequence[str] = PLACES,
+    first: Sequence[str] = (),
+    last: Sequence[str] = (),
 ) -> tuple[tuple[Placed[K], ...], ...]:
     """The keys on pages of `rows` rows each; if there is more than one page, each ends with the key `more`.
 
     `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
     least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
-    only one page. `places` names keys that come first, in their order. On a screen too narrow for a key and `More` side
-    by side, the key is squeezed.
+    only one page. `first` names keys that come first, in their order, `last` those beside `More`. On a screen too
+    narrow for a key and `More` side by side, the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
 
@@ -107,7 +102,7 @@ def arrange(
         """The page's keys, row by row as displayed; None if they do not fit."""
         made: list[list[K]] = [[]]
         used = 0.0
-        for key in _from_left(page, places):
+        for key in _from_left(page, first, last):
             if made[-1] and used + width(key) > room[0]:
                 made.append([])
                 used = 0.0

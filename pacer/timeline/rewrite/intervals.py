@@ -19,7 +19,8 @@ from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
 from pacer.squad.squad import Squad
 from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course
-from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.leastrest import LEAST_REST_MS
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.timelinetable import rest_ratio
 

@@ -148,7 +148,7 @@ def test_keys_are_seen_whole_and_their_words_stand_in_the_middle(deck, size, dpi
     assert len(seen) > 4
     for each, words in seen:
         box = body.box_of(each)
-        strip = 2 * TRACK_MM * body.glass.px_per_mm if each.name in body.held else 0
+        strip = 2 * TRACK_MM * body.glass.px_per_mm if each.name in body.long_presses else 0
         above, below = box.top - words.ink[0].top, words.ink[1].top - words.cap - box.y - strip
         hangs = bool(HANGING & set(words.fitted.lines[1]))  # a `p` has to have room
         assert abs(above - below) < (0.3 if hangs else 0.15) * words.cap, (each.name, above, below)

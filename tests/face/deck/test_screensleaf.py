@@ -54,7 +54,7 @@ def test_off_until_it_is_turned_on_and_off_again(glass):
 def do(glass, name):
     """Keep a key of the sheet pressed until it is full."""
     deck = glass.shell.deck.deck
-    assert name in deck.leaf.held()
+    assert name in deck.leaf.long_presses()
     deck.ask(name)
     deck.do(name)
 
@@ -63,7 +63,7 @@ def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
     _, screens = turned_on(glass)
     sheet, deck = glass.shell.deck.sheet, glass.shell.deck.deck
     sheet.tick()
-    assert "turn off" in sheet.body.held
+    assert "turn off" in sheet.body.long_presses
     deck.ask("turn off")
     assert deck.note() == (("turns off all lane screens", "turn screens off"), True)
     deck.let_go("turn off")

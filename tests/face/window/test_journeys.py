@@ -969,7 +969,7 @@ def fix(page, says):
 
 
 def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, monkeypatch):
-    import pacer.face.window.officestart as beginning
+    import pacer.face.office.officestart as beginning
     from pacer.show.drive.preparation import started
 
     go_on = threading.Event()

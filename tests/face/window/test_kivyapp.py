@@ -496,11 +496,11 @@ def test_main_opens_the_office_and_without_a_screen_the_demo_session(monkeypatch
     import main
     import pacer.cli.commands
     import pacer.face.kit.kivysetup
-    import pacer.face.window.coachapp
+    import pacer.face.office.coachapp
 
     asked, opened = [], []
     monkeypatch.setattr(pacer.cli.commands, "main", lambda arguments: asked.append(arguments) or 0)
-    monkeypatch.setattr(pacer.face.window.coachapp, "open_office", lambda: opened.append(1))
+    monkeypatch.setattr(pacer.face.office.coachapp, "open_office", lambda: opened.append(1))
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: True)
     assert main.main([]) == 0 and (asked, opened) == ([], [1])
     monkeypatch.setattr(pacer.face.kit.kivysetup, "has_screen", lambda: False)

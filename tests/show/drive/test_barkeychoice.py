@@ -2,11 +2,14 @@
 
 import itertools
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
-from pacer.show.drive.barkeychoice import LABELS, MORE, Key, Moment, keys_for
+from pacer.show.drive.barkeychoice import FIRST, LABELS, LAST, MORE, Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM, arrange
+
+on_the_bar = partial(arrange, first=FIRST, last=LAST)
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.
 SWIMMING_WORDS = {
@@ -63,7 +66,7 @@ def names(pages):
 def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
     wide, high, rows, mm = ROOMS[room]
     keys = keys_for(moment)
-    pages = arrange(keys, MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
+    pages = on_the_bar(keys, MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
     assert sorted(name for name in names(pages) if name != "more") == sorted(key.name for key in keys)
     for page in pages:
         assert len(pages) == 1 or page[-1].key.name == "more"
@@ -80,7 +83,7 @@ def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
 
 
 def test_with_room_for_all_there_is_no_more():
-    pages = arrange(keys_for(Moment()), MORE, lambda text: 10, (5_000, 100), 4)
+    pages = on_the_bar(keys_for(Moment()), MORE, lambda text: 10, (5_000, 100), 4)
     assert len(pages) == 1 and "more" not in names(pages)
 
 
@@ -89,7 +92,7 @@ def test_what_is_needed_most_is_one_press_away(room):
     wide, high, rows, mm = ROOMS[room]
     first = {
         each.key.name
-        for each in arrange(
+        for each in on_the_bar(
             keys_for(Moment(begun=True, zero_passed=True)), MORE, width_of(mm), (wide * mm, high * mm), mm, rows
         )[0]
     }
@@ -102,7 +105,7 @@ SWUM = Moment(begun=True, zero_passed=True, whom="all")
 def places(moment, room):
     """Where the keys of the first page stand, by the one of them that stands there at its time."""
     wide, high, rows, mm = ROOMS[room]
-    page = arrange(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)[0]
+    page = on_the_bar(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)[0]
     return [
         ({"resume": "pause", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
         for each in page
@@ -132,7 +135,7 @@ def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
     wide, high, rows, mm = ROOMS[room]
 
     def pages(moment):
-        return arrange(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
+        return on_the_bar(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)
 
     swum, before = pages(moment), pages(replace(moment, zero_passed=False))
     assert before[: len(swum)] == swum
@@ -155,7 +158,7 @@ def test_the_keys_say_which_lanes_they_mean():
 def test_the_dial_is_one_press_from_a_lane(room):
     wide, high, rows, mm = ROOMS[room]
     lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
-    page = arrange(
+    page = on_the_bar(
         keys_for(lane), MORE, lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows
     )[0]
     assert {"pool", "dial"} <= {each.key.name for each in page}
@@ -184,7 +187,7 @@ def test_whatever_changes_the_session_wants_a_held_press():
     }
     for moment in MOMENTS:
         for key in keys_for(moment):
-            assert key.held == (key.name not in harmless), key
+            assert key.long_press == (key.name not in harmless), key
 
 
 @pytest.mark.parametrize(
@@ -227,15 +230,15 @@ def test_a_key_knows_its_label():
 def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
     """One habit's press, after More, ended the session."""
     for room in ((1280, 120), (800, 120), (1024, 90)):
-        pages = arrange(
+        pages = on_the_bar(
             keys_for(Moment(begun=True, zero_passed=True, whom="all")), MORE, lambda label: 12.0 * len(label), room, 5.0
         )
         lead = next(placed for placed in pages[0] if placed.key.name == "pause")
         page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
         end = next(placed for placed in page if placed.key.name == "end")
         assert [placed for placed in page if placed.key.name != "more"][-1] is end
-        assert end.x >= lead.x + lead.width and end.key.held
-        swum_out = arrange(
+        assert end.x >= lead.x + lead.width and end.key.long_press
+        swum_out = on_the_bar(
             keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")),
             MORE,
             lambda label: 12.0 * len(label),
@@ -247,17 +250,17 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
 
 def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
     few, many = (Key("lock"), Key("dial")), tuple(map(Key, ("lock", "dial", "pool", "mute", "change", "record")))
-    (page,) = arrange(few, MORE, width_of(1), (300, 18), 1, most=60)
+    (page,) = on_the_bar(few, MORE, width_of(1), (300, 18), 1, most=60)
     assert [each.width for each in page] == [60, 60] and page[0].x == 0
-    (page,) = arrange((Key("close"), Key("cautions")), MORE, width_of(1), (300, 18), 1, most=30)
+    (page,) = on_the_bar((Key("close"), Key("cautions")), MORE, width_of(1), (300, 18), 1, most=30)
     assert [each.width for each in page] == [30, 43], "never narrower than its name"
-    pages = arrange(many, MORE, width_of(1), (100, 18), 1, most=20)
+    pages = on_the_bar(many, MORE, width_of(1), (100, 18), 1, most=20)
     assert len(pages) > 1 and all(abs(page[-1].x + page[-1].width - 100) < 0.01 for page in pages)
 
 
 def test_only_the_sessions_own_keys_have_places():
     keys = (Key("close"), Key("next"), Key("end"), Key("lock"))
-    (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1)
+    (page,) = on_the_bar(keys, MORE, width_of(1), (500, 18), 1)
     assert names([page]) == ["next", "close", "lock", "end"]
-    (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1, places=())
+    (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1)
     assert names([page]) == ["close", "next", "end", "lock"], "a page's keys are in its own order"

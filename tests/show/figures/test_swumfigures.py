@@ -10,7 +10,8 @@ import numpy as np
 import pytest
 
 from pacer.plan.times import ms_from_text
-from pacer.review.report.reviewnames import ReviewNames, seconds
+from pacer.review.report.reviewnames import ReviewNames
+from pacer.review.report.writtenvalues import seconds
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.recordentries import Rated
 from pacer.shippedfiles import PLANS, SQUADS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.paper.coachsheet import coach_sheet
-from pacer.paper.paperpages import A4
+from pacer.paper.papersize import A4
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.session.journal.entries import Begun

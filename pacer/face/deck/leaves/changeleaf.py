@@ -13,6 +13,7 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.running.poolclock import matched
+from pacer.show.drive.barkeychoice import LABELS
 from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.timeline.pacebasis import base_said
@@ -77,7 +78,7 @@ class ChangeLeaf(Leaf):
         tracks = self.driver.run.timeline.tracks
         return self._waiting() and any(track.paused_ms is None and self.at_ms < track.end_ms for track in tracks)
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """The changes made by one press."""
         return frozenset((*CHANGES, *MOVES, "pause", "resume", "match"))
 
@@ -112,7 +113,7 @@ class ChangeLeaf(Leaf):
 
     def _labels(self, name: str) -> tuple[str, ...]:
         if name == "resume" and self.deck.hand is None and not self.deck.one_lane:
-            return (tr("Resume all"), tr("Resume"))
+            return (tr("Resume all"), *LABELS["resume"])
         if name in CHANGES:
             return CHANGES[name].labels
         if name in MOVES:
@@ -121,9 +122,7 @@ class ChangeLeaf(Leaf):
             return (LEAVES[name].label, tr("In or out"))
         if name in LEAVES:
             return (LEAVES[name].label,)
-        return (
-            {"pause": tr("Pause"), "resume": tr("Resume"), "match": tr("Sync clock"), "fill": tr("Full screen")}[name],
-        )
+        return (tr("Full screen"),) if name == "fill" else LABELS[name]
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""

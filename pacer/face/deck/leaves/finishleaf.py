@@ -91,7 +91,7 @@ class FinishLeaf(Leaf):
         """The time chosen, and what its cost depends on."""
         return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count, self._remedies()
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """The key that does it, and what would help."""
         return frozenset(
             {"do", *SHORTER, *(str(TileAction("remedy", place)) for place in range(len(self._remedies())))}

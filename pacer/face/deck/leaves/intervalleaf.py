@@ -48,7 +48,7 @@ class IntervalLeaf(Leaf):
             self._hand, self.pad = self.deck.hand, self._fresh()
         return self.pad
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """Only the key that does it."""
         return frozenset({"do"})
 

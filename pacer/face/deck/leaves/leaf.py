@@ -36,7 +36,7 @@ NOTHING = Proposal(None, (tr("nothing to do here"),))
 
 
 class Leaf:
-    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to keep pressed, `held` and `ask`."""
+    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to hold down, `long_presses` and `ask`."""
 
     follows = True  #: whether it switches to another lane whose number is tapped
     undoes: tuple[type, ...] = ()  #: the kinds of records that its Undo undoes: those that are made or shown there
@@ -89,7 +89,7 @@ class Leaf:
         """What is shown depends on this: when it changes, the leaf is built again. Asked in every frame."""
         return None
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """Names of the tiles to keep pressed, because they change the session."""
         return frozenset()
 

@@ -53,7 +53,7 @@ class NewcomerLeaf(Leaf):
         found = [(at, one) for at, one in enumerate(self.driver.absent) if one.name and at not in came]
         return sorted(found, key=lambda each: each[1].lane != number)
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """All of them."""
         back = [str(TileAction("back", one.number)) for one in self._out()]
         return frozenset({"new", *back, *(str(TileAction("absent", at)) for at, _ in self._absent())})

@@ -82,7 +82,7 @@ class NotesLeaf(Leaf):
             self._hand, self.place = self.deck.hand, None
         return self._hand, self.place, self.lined, self.marks, self.deck.has_record
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """The key that undoes."""
         return frozenset((TAKE_BACK,))
 

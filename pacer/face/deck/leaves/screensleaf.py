@@ -154,7 +154,7 @@ class ScreensLeaf(Leaf):
         )
         return may, (f"{where}, {how}", where) if how else (where,)
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """What takes screens from their swimmers, or lets one change the session."""
         return frozenset(_ASKED)
 

@@ -47,7 +47,7 @@ class SectionsLeaf(Leaf):
         """What is chosen."""
         return self.section, str(self.start)
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """When it starts."""
         return frozenset(WHEN)
 

@@ -45,7 +45,7 @@ class LineInLeaf(Leaf):
         """What is chosen."""
         return self.choice
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """Only the key that adds it."""
         return frozenset({"do"})
 
@@ -138,7 +138,7 @@ class LineOutLeaf(Leaf):
                 known.append((part.laneline, track.repeats_of(part)))
         return {place: lanes_words(*zip(*found[place])) for place in ahead if place in found}
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """All of them."""
         return frozenset(str(TileAction("line", section, number)) for section, number in self._lines())
 

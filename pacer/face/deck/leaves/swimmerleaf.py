@@ -53,7 +53,7 @@ class SwimmersLeaf(Leaf):
     def _swimmers(self) -> tuple:
         return () if self.deck.hand is None else self.driver.run.timeline.squad.lanes[self.deck.hand].swimmers
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """Everything except choosing."""
         lanes = range(len(self.driver.run.timeline.tracks))
         return frozenset({"out", "forward", "backward", *(str(TileAction("to", lane)) for lane in lanes)})
@@ -167,7 +167,7 @@ class WithLeaf(Leaf):
     def _others(self) -> list[int]:
         return [lane for lane in range(len(self.driver.run.timeline.tracks)) if lane != self.deck.hand]
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """All of them."""
         return frozenset(str(TileAction("with", lane)) for lane in self._others())
 

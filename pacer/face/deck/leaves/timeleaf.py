@@ -78,7 +78,7 @@ class TimesLeaf(Leaf):
         """The lane, and what was taken."""
         return self.deck.hand, len(self.driver.journal), self.deck.has_record
 
-    def held(self) -> frozenset[str]:
+    def long_presses(self) -> frozenset[str]:
         """The key that undoes."""
         return frozenset((TAKE_BACK,))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.window.officepart import OfficePart
+from pacer.face.office.officepart import OfficePart
 from pacer.show.measure.legibility import WET
 
 

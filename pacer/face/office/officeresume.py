@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.face.window.officepart import OfficePart
+from pacer.face.office.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.recovery import Recovery
@@ -63,7 +63,7 @@ class OfficeResume(OfficePart):
             self.home()
 
     def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
-        from pacer.face.window.resumepage import ResumePage
+        from pacer.face.office.resumepage import ResumePage
 
         def stop() -> None:
             self.carry_on(number)

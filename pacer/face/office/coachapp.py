@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from pacer.face.office.office import Office
 from pacer.face.window.kivyapp import TabletApp
-from pacer.face.window.office import Office
 from pacer.shippedfiles import ASSETS
 from pacer.show.drive.settings import Settings
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from pacer.face.window.officepart import OfficePart
+from pacer.face.office.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.cautions import CAUTIONS

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from pacer.face.window.officepart import WORKING, OfficePart, T
+from pacer.face.office.officepart import WORKING, OfficePart, T
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.shelf import ShelfTrouble

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.paperpages import Bookmark, Page, PaperSize
+from pacer.paper.papersize import Bookmark, Page, PaperSize
 from pacer.show.figures.drawing import Block, Drawing, Lettering, Line
 from pacer.show.measure.legibility import character_mm
 from pacer.show.measure.wordwrap import wrapped_words

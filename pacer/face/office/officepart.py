@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -9,9 +10,10 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from kivy.uix.widget import Widget
 
 from pacer.language import tr
-from pacer.plan.library.shelf import Shelf
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.review.series.nextpage import NoDraft
 from pacer.session.storage.startandresume import SessionToRun
-from pacer.session.storage.store import Store
+from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks
 from pacer.show.drive.settings import Settings
@@ -19,20 +21,43 @@ from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import SquadFolder
 from pacer.squad.squad import Squad
+from pacer.timeline.cancellation import GivenUp
 
 if TYPE_CHECKING:
     from pacer.face.window.sessionkeyboard import Keyboard
     from pacer.face.window.shell import Shell
+    from pacer.session.storage.savedsession import Listed
 
 
 T = TypeVar("T")
 
 WORKING = ((tr("Working out the session"), tr("This plan has a lot to work out. One moment.")),)
+READING = ((tr("Reading the log"), tr("There is a lot to read. One moment.")),)
+
+log = logging.getLogger(__name__)
+
+
+def told_aside(work: Callable[[], str]) -> Callable[[], str]:
+    """The work with what went wrong in a sentence, "" for nothing: nobody hears a thread that fails."""
+
+    def told() -> str:
+        try:
+            return work()
+        except (StoreTrouble, NoDraft, ShelfTrouble) as trouble:
+            return str(trouble)
+        except GivenUp:
+            raise
+        except Exception:
+            log.exception("Looking back failed")
+            return tr("This session can't be read.")
+
+    return told
 
 
 class OfficePart:
     """Mixed into the office, which has all of these."""
 
+    folder: Path
     settings: Settings
     clocks: Clocks
     shelf: Shelf
@@ -135,6 +160,41 @@ class OfficePart:
 
     def resume(self, number: int) -> None:
         """Resume a session that was ended just now."""
+        raise NotImplementedError
+
+    def quick_set(self) -> None:
+        """A quick set."""
+        raise NotImplementedError
+
+    def log(self, number: int | None = None) -> None:
+        """The sessions that were swum, or one of them."""
+        raise NotImplementedError
+
+    def review(self, number: int) -> None:
+        """A session's review."""
+        raise NotImplementedError
+
+    def series(self, title: str = "", then: Callable[[], None] | None = None) -> None:
+        """Every series at a glance."""
+        raise NotImplementedError
+
+    def next_page(self, number: int, then: Callable[[], None]) -> None:
+        """The next page of a series, drafted from a session."""
+        raise NotImplementedError
+
+    def go_on(self, again: bool = False) -> None:
+        """Ask about the running session."""
+        raise NotImplementedError
+
+    def go_on_testing(self) -> None:
+        """Continue test swims."""
+        raise NotImplementedError
+
+    def close(self) -> None:
+        """Close the app, unless something is under way."""
+        raise NotImplementedError
+
+    def _running(self) -> Listed | None:
         raise NotImplementedError
 
     def _tell(self, *ways: str) -> None:

@@ -1,20 +1,27 @@
-"""Plans in the order in which a coach looks for them: this week's, the series, the rest. No Kivy."""
+"""The order of plans on the shelf: the latest first, and in groups: this week's, each series, the rest."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
 from pacer.language import tr
-from pacer.plan.library.plancards import Card
+from pacer.plan.library.plancards import Card, planned_day
 from pacer.plan.times import HOUR_MS
-from pacer.show.editing.plandates import planned_day
 
 WEEK_MS = 7 * 24 * HOUR_MS
 THIS_WEEK, OTHERS = tr("This week"), tr("Other plans")
 _NUMBERED = re.compile(r"(.*\S)\s*\b(\d+)\s*$")
+
+
+def latest_first(cards: Iterable[Card], as_it_came: Callable[[Card], bool]) -> tuple[Card, ...]:
+    """The most recently written, changed or swum first; demos still `as_it_came` and never swum last, as a series."""
+    kept = sorted(cards, key=lambda card: _in_series(card.title))
+    untouched = [card for card in kept if card.swum_ms is None and as_it_came(card)]
+    made = [card for card in kept if card.swum_ms is not None or not as_it_came(card)]
+    return *sorted(made, key=lambda card: max(card.changed_ms, card.swum_ms or 0), reverse=True), *untouched
 
 
 class ShelfGroup(NamedTuple):
@@ -56,3 +63,12 @@ def shelf_groups(
     others = tuple(card for card in rest if card.name not in taken)
     made.append(ShelfGroup(OTHERS if len(made) > 1 or recent else tr("Plans"), others))
     return tuple(group for group in made if group.cards)
+
+
+def _in_series(title: str) -> list[tuple[int, str]]:
+    """The key that sorts titles, with numbers in them by value.
+
+    >>> sorted(["Turns 10", "Turns 9"], key=_in_series)
+    ['Turns 9', 'Turns 10']
+    """
+    return [(int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"([0-9]+)", title.casefold())]

@@ -4,8 +4,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from pacer.plan.library.plancards import card_of
-from pacer.show.editing.plandates import when_said
-from pacer.show.editing.shelfgroups import OTHERS, THIS_WEEK, WEEK_MS, shelf_groups
+from pacer.plan.library.shelforder import OTHERS, THIS_WEEK, WEEK_MS, shelf_groups
 
 NOW = 1_764_003_600_000
 
@@ -51,19 +50,3 @@ def test_what_is_planned_within_a_week_comes_first_the_next_one_on_top():
     swum = replace(on("Turns 1", 0), swum_ms=NOW - 1000)
     (week, rest) = shelf_groups([later, soon, swum, gone, now], NOW)
     assert week == (THIS_WEEK, (now, soon, swum)) and {each.title for each in rest.cards} == {"Roll 9", "Roll 0"}
-    assert when_said(now, NOW)[:2] == ("planned for today, 18:30", "planned for today")
-    assert [way.split(" ")[0] for way in when_said(soon, NOW)] == ["planned"] * 4
-    assert when_said(replace(soon, swum_ms=NOW - WEEK_MS), NOW) == when_said(soon, NOW), "swum before, planned again"
-    assert when_said(gone, NOW)[0].startswith("not swum on ") and when_said(swum, NOW)[0] == "swum today"
-    assert when_said(card("Sculls"), NOW) == ("not swum yet",)
-
-
-def test_how_a_planned_day_is_said():
-    plan = card_of("a", "title: A\ndate: 2026-03-26 18:30\npool: 25 m\n  100")
-    before = int(datetime(2026, 3, 20, 9).timestamp() * 1000)
-    assert when_said(plan, before) == (
-        "planned for Thursday 26 March 2026, 18:30",
-        "planned Thu 26 Mar, 18:30",
-        "planned Thu 26 Mar",
-        "planned 26 Mar",
-    )

@@ -13,7 +13,7 @@ FIRST = """
 import os, signal, sys
 import pacer.face.kit.kivysetup
 pacer.face.kit.kivysetup.prepare_kivy(full=False)
-from pacer.face.window import coachapp
+from pacer.face.office import coachapp
 from kivy.app import App
 from kivy.clock import Clock
 from pacer.show.drive.settings import Settings
