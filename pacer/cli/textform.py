@@ -12,8 +12,8 @@ from pacer.language import tr
 from pacer.session.journal.entries import Unit
 from pacer.session.records.entrytext import names_of, said
 from pacer.session.records.touches import due, times, touched
-from pacer.session.running.presses import take_back
 from pacer.show.drive.driver import Driver
+from pacer.show.drive.onepress import offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolNow
@@ -184,7 +184,7 @@ def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
 
 
 def _take_back(driver: Driver) -> Proposal:
-    proposal = driver.offer(take_back, tr("nothing to undo"))
+    proposal = offered(driver, "take back", None)
     return proposal if proposal.entry is None else replace(proposal, ways=(tr("undone: {says}", says=proposal.says),))
 
 

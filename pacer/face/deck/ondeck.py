@@ -23,7 +23,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
 from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.onepress import follows, offered
+from pacer.show.drive.onepress import last_undone
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.wording.touchtext import time_ways
@@ -297,13 +297,12 @@ class OnDeck:
         )
 
     def _take_back_change(self) -> tuple[str, ...]:
-        driver = self.running.driver
-        return driver.do(offered(driver, "take back", None))
+        return self.running.driver.do(last_undone(self.running.driver))
 
     def would_undo(self) -> tuple[str, ...]:
         """What comes back, said while the key is pressed."""
         if self._takes_back == self._take_back_change:
-            return follows(self.running.driver)
+            return last_undone(self.running.driver).ways
         return self.deck.ask_back().ways
 
     def undo(self) -> None:

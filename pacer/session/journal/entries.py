@@ -91,12 +91,15 @@ class TakenBack:
     was left. False in older journals: they swam on.
     `swims_on`: the last change was the end, and lanes for which it has not happened yet swim on as if it had never been
     made. False in older journals: all lanes that it stopped leave again.
+    `stay`: it undoes an older change. For each later one, the last first: whether that stays (it can no longer be
+    undone, or is for other lanes) or is undone with it. () in older journals: the last change is undone.
     """
 
     at_ms: int
     leave_ms: int | None = None
     stopped: bool = False
     swims_on: bool = False
+    stay: tuple[bool, ...] = ()
 
 
 # -- pausing and moving ------------------------------------------------------------------------------

@@ -82,17 +82,16 @@ def heads(journal: Iterable[object]) -> Heads:
     """The last counts, and who came and went since they were counted in."""
     into = out = None
     changes: list[Change] = []
-    counted = 0  # how many changes there were then
+    counted: list[Change] = []  # the changes until then
     for _, entry in standing(journal):
         if isinstance(entry, HeadsCounted):
             into, out = (entry.heads, out) if entry.into else (into, entry.heads)
-            counted = len(changes) if entry.into else counted
+            counted = changes[:] if entry.into else counted
         elif isinstance(entry, TakenBack):
             undone(changes, entry)
-            counted = min(counted, len(changes))
         elif isinstance(entry, Change):
             changes.append(entry)
-    since = changes[counted:]
+    since = [change for change in changes if not any(change is each for each in counted)]
     joined, left = (sum(isinstance(each, kind) for each in since) for kind in (SwimmerJoined, SwimmerLeft))
     return Heads(into, out, joined, left) if into is not None else Heads(into, out)
 

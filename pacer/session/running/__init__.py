@@ -30,7 +30,9 @@
   not, the lane keeps its own past and leaves on the next repeat of the earlier plan: when that was planned, or from now
   by the rules of a resume; `TakenBack.leave_ms` holds which. Undoing a resume pauses the lane from now; undoing an
   added set that has begun skips the rest of it; repeats that were swum stay. Rejected: restoring the earlier run
-  whatever has happened (a lane was shown in the middle of a repeat on which it was never sent). Evidence:
+  whatever has happened (a lane was shown in the middle of a repeat on which it was never sent). Where undoing the last
+  change would change nothing, or is too late, Undo looks past it to an older one and names that (`presses.undo`,
+  `TakenBack.stay`): later changes for other lanes stay, as if the older one had never been made. Evidence:
   `tests/session/running/test_undo.py`.
 - An added set has one place on the page: in each round of a section all lanes swim it after the last set that one of
   them has begun (`LinePutIn.one_place`). Rejected: each lane after its own current set (a lane between two sets swam it

@@ -8,13 +8,14 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Change, Ended, Entry
+from pacer.session.journal.entries import Change, Ended, Entry, TakenBack
 from pacer.session.running.brokenrepeats import in_all
-from pacer.session.running.finish import finish_ms, going
-from pacer.session.running.newcatches import new_catches
+from pacer.session.running.differences import Beside, new_catches
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.stragglers import missing, swims_less, walls
+from pacer.session.running.undo import undoes
 from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -102,10 +103,9 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     will, first = after.timeline, run
     while first.before is not None:
         first = first.before
-    resumed, was_resumed = going(after, entry.at_ms), going(run, entry.at_ms)
-    waits = resumed is not after and was_resumed is not run  # a wait that goes on is no effect of the entry
-    planned = (resumed, was_resumed) if waits else (after, run)
-    seen_will, seen_was = map(seen, planned)
+    last = undoes(run, entry) if isinstance(entry, TakenBack) and run.by is not None else run.by
+    beside = Beside.of(run, after, entry.at_ms)
+    seen_was, seen_will = map(seen, beside.planned)
     now_was, now_will = seen(run).timeline, seen(after).timeline
     stopping = _stopping(now_was, now_will, entry.at_ms)
     lanes = [
@@ -119,21 +119,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             ),
             stops=index in stopping,
         )
-        for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
-        if _differ(old, new)
-        or was.squad.lanes[index] is not will.squad.lanes[index]
-        or waits
-        and _differ(*(each.timeline.tracks[index] for each in (was_resumed, resumed)))
-    ]
-    pauses = resumed is not after and was_resumed is run  # nobody knows when they begin a section then
-    starts = [
-        (section, start, later)
-        for section, start in sorted(planned[1].timeline.gates.items())
-        if start is not None
-        and (later := planned[0].timeline.gates.get(section)) is not None
-        and later != start
-        and max(start, later) > entry.at_ms
-        and not pauses
+        for index in beside.lanes()
     ]
     tight = tuple(
         (lane, short_ms)
@@ -141,11 +127,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         if old is not new and (short_ms := _too_tight_by(old, new))
     )
     end_ms, shown_ms = (finish_ms(seen(each), entry.at_ms) for each in (after, run))
-    end_was_ms = shown_ms if waits else seen(run).timeline.end_ms
+    end_was_ms = shown_ms if beside.waits else seen(run).timeline.end_ms
     return Outlook(
         after,
         tuple(lanes),
-        tuple(starts),
+        tuple(beside.starts()),
         end_ms,
         end_was_ms,
         tight=tight,
@@ -156,7 +142,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             lane
             for lane in range(len(will.tracks))
             if lane not in stopping
-            and lane in _about(run.by, run)
+            and lane in about(last, run)
             and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
         missing=missing(now_was, now_will, entry.at_ms),
@@ -181,7 +167,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     )
 
 
-def _about(change: Change | None, run: Run) -> tuple[int, ...]:
+def about(change: Change | None, run: Run) -> tuple[int, ...]:
     """The lanes (indexes) that a change was for."""
     one = [getattr(change, name) for name in ("lane", "to_lane") if hasattr(change, name)]
     return tuple(one) if one else run.lanes(getattr(change, "lanes", None))
@@ -226,30 +212,6 @@ def _too_tight_by(old: Track, new: Track) -> int:
         ),
         default=0,
     )
-
-
-def _differ(old: Track, new: Track) -> bool:
-    return old is not new and (
-        old.sendoffs != new.sendoffs
-        or old.paused_ms != new.paused_ms
-        or old.cuts != new.cuts
-        or _swum_by(old) != _swum_by(new)
-    )
-
-
-def _swum_by(track: Track) -> list[tuple]:
-    """The repeats that are swum, with the swimmers' paces; a pass that was laid out in two parts is one."""
-    made: list[tuple] = []
-    for found in track.passes:
-        key, first, count = (
-            (found.section, found.round, found.laneline.number, found.laneline.bases),
-            found.skipped,
-            found.count,
-        )
-        if made and made[-1][0] == key and made[-1][1] + made[-1][2] == first:
-            first, count = made[-1][1], made.pop()[2] + count
-        made.append((key, first, count))
-    return made
 
 
 def _lane(

@@ -7,11 +7,13 @@ All decisions are made here and kept in the entry: when lanes leave, which count
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from pacer.language import tr
 from pacer.session.journal.entries import (
+    Change,
     CountChanged,
     IntervalChanged,
     LaneJoined,
@@ -25,6 +27,7 @@ from pacer.session.journal.entries import (
     Refitted,
     Resumed,
     SectionSet,
+    Stopped,
     SwimmerChanged,
     SwimmerJoined,
     SwimmerLeft,
@@ -44,6 +47,7 @@ from pacer.session.running.replay import (
     can_leave,
     late_mark,
     move_mark,
+    reaching,
     resume_mark,
     soonest_ms,
 )
@@ -58,6 +62,8 @@ from pacer.timeline.track import Track
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record, Withdrawn
     from pacer.timeline.fit.fitcounts import Fit
+
+REACH = 20  #: how many changes Undo looks back (our choice)
 
 
 def mark(run: Run, at_ms: int) -> int:
@@ -287,18 +293,67 @@ def _metres(timeline: Timeline) -> int:
     return sum(timeline.distance(lane) * len(each.swimmers) for lane, each in enumerate(timeline.squad.lanes))
 
 
-def take_back(run: Run, at_ms: int) -> TakenBack | None:
-    """Undo the last change.
+class _Later(NamedTuple):
+    """A change that Undo looks past: for which lanes (indexes), and whether it can no longer be undone."""
+
+    change: Change
+    lanes: frozenset[int]
+    gone: bool
+
+
+def undo(run: Run, at_ms: int) -> TakenBack | None:
+    """Undo the last change whose undoing changes anything, among the last `REACH` ones; if there is none, the last one.
+
+    Later ones for other lanes, and those that can no longer be undone, stay; others are undone with it.
+    """
+    from pacer.session.running.differences import Beside  # not needed for the first picture
+    from pacer.session.running.outlook import about
+
+    change: Run | None = run
+    later: list[_Later] = []  # the last first
+    while change is not None and change.by is not None and len(later) < REACH:
+        by, lanes, gone = change.by, frozenset(about(change.by, run)), True
+        tries = (tuple([each.gone or not lanes & each.lanes for each in later]), (True,) * len(later))
+        for stay in () if _is_resumed(by, lanes, later) else dict.fromkeys(tries):
+            if isinstance(by, _WHO) and any(map(_changes_who, later, stay)):
+                continue  # the later one's places would be other swimmers'
+            with suppress(CannotRun):
+                entry = take_back(run, at_ms, stay)
+                if entry is not None and Beside.of(run, apply(run, entry), at_ms).any():
+                    return entry
+                gone = gone and (entry is None or isinstance(by, LinePutIn))
+        later.append(_Later(by, lanes, gone))
+        change = change.before
+    return take_back(run, at_ms)
+
+
+_WHO = SwimmerJoined | SwimmerLeft | SwimmerChanged
+
+
+def _changes_who(later: _Later, stays: bool) -> bool:
+    return stays and isinstance(later.change, _WHO)
+
+
+def _is_resumed(change: Change, lanes: frozenset[int], later: Iterable[_Later]) -> bool:
+    """Whether a change is a pause whose lanes were resumed, and have left again."""
+    return isinstance(change, Paused | Stopped) and any(
+        isinstance(each.change, Resumed) and lanes & each.lanes for each in later
+    )
+
+
+def take_back(run: Run, at_ms: int, stay: tuple[bool, ...] = ()) -> TakenBack | None:
+    """Undo the last change, or an older one: see `TakenBack.stay`.
 
     Lanes for which it has happened leave again on the next mark of the clock with enough notice at the wall.
     """
+    run = reaching(run, stay)
     if run.before is None or is_over(run, at_ms):
         return None
     soonest = soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False)
     leave_ms = run.mark(soonest, run.timeline.plan.clock_ms)
     if isinstance(run.by, LeftLate) and run.by.leave_ms > at_ms:
         leave_ms = min(leave_ms, run.by.leave_ms)  # undoing a delay delays nobody further
-    return TakenBack(at_ms, leave_ms)
+    return TakenBack(at_ms, leave_ms, stay=stay)
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:

@@ -11,6 +11,7 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
+from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import (
     Begun,
@@ -45,7 +46,7 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import taken_back
 from pacer.session.running.whereabouts import back_ms
 from pacer.timeline.course import Course
-from pacer.timeline.findings import CannotRun
+from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
 
 if TYPE_CHECKING:
@@ -62,6 +63,7 @@ __all__ = [
     "fresh",
     "late_mark",
     "move_mark",
+    "reaching",
     "replay",
     "resume_mark",
     "soonest_ms",
@@ -100,7 +102,7 @@ _SETS: dict[type, Callable[[Run, Any], Run]] = {
     Matched: lambda run, entry: replace(
         run, phase_ms=entry.phase_ms, marks_ms=entry.phase_ms if entry.marks else run.marks_ms
     ),
-    TakenBack: taken_back,
+    TakenBack: lambda run, entry: taken_back(reaching(run, entry.stay), entry),
 }
 
 _STEERS = _DONE_BY.keys() | _SETS.keys()
@@ -138,6 +140,26 @@ def apply(run: Run, entry: Entry | Record) -> Run:
         made = sets(run, entry)
         return pauses.gathered(run, made, entry) if isinstance(entry, TakenBack) else made
     return run
+
+
+def reaching(run: Run, stay: tuple[bool, ...]) -> Run:
+    """The run as if an older change were its last one: later ones are made before that one, or are left out.
+
+    `stay`: for each later change, the last first, whether it stays. Raises CannotRun if there is no older change, or a
+    later one can't be made without it.
+    """
+    if not stay or run.before is None:
+        return run
+    older, later = run, []
+    for stays in stay:
+        later += [older.by] if stays and older.by is not None else []
+        older = older.before or older
+    if older.before is None:
+        raise CannotRun([Finding(Severity.STOPS, None, (), tr("nothing to undo"))])
+    without = older.before
+    for change in reversed(later):
+        without = apply(without, change)
+    return replace(run, before=without, by=older.by)
 
 
 # -- when lanes leave again, worked out before an entry is made ----------------------------------

@@ -131,12 +131,25 @@ def undone(changes: list[Change], entry: TakenBack) -> Change | None:
 
     An end that is resumed is a pause after that, and its resume one more change.
     """
-    last = changes.pop() if changes else None
+    at = len(changes) - 1 - len(entry.stay)
+    if at < 0:
+        return None
+    last, *later = changes[at:]
+    changes[at:] = [change for change, stays in zip(later, reversed(entry.stay)) if stays]
     if isinstance(last, Ended) and (entry.stopped or entry.leave_ms is not None):
         changes.append(Paused(last.at_ms, breaks_off=True))
         if entry.leave_ms is not None:
             changes.append(Resumed(entry.at_ms, entry.leave_ms))
     return last
+
+
+def undoes(run: Run, entry: TakenBack) -> Change:
+    """The change that `entry` undoes."""
+    for _ in entry.stay:
+        assert run.before is not None, "there is an older change"
+        run = run.before
+    assert run.by is not None, "there is something to undo"
+    return run.by
 
 
 def is_over(run: Run, at_ms: int) -> bool:

@@ -7,10 +7,11 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr
-from pacer.session.journal.entries import Entry, Lanes, Unit
+from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.runstate import Run
+from pacer.session.running.undo import undoes
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.timeline.track import Pass
@@ -59,15 +60,13 @@ CHANGES = {
         _NO_LINE,
         tr("one round more in this section"),
     ),
-    "take back": Change(
-        (tr("Undo"),), lambda run, at_ms, lanes: presses.take_back(run, at_ms), (tr("nothing to undo"),)
-    ),
+    "take back": Change((tr("Undo"),), lambda run, at_ms, lanes: presses.undo(run, at_ms), (tr("nothing to undo"),)),
 }
 
 
-def follows(driver: Driver) -> tuple[str, ...]:
-    """What comes back if the last change is undone."""
-    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo")).ways
+def last_undone(driver: Driver) -> Proposal:
+    """What comes back if the last change is undone, and no older one."""
+    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo"))
 
 
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
@@ -82,16 +81,23 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     if name != "take back":
         long = (f"{change.does}: {proposal.says}",) if change.does else ()
         return replace(proposal, ways=(*long, *proposal.ways))
-    from pacer.show.wording.undotext import undone  # not needed for the first picture
+    return replace(proposal, ways=_naming_what(driver.run, proposal))
 
-    assert driver.run.by is not None, "there is something to undo"
-    timeline = driver.run.timeline
+
+def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
+    """What Undo says: which change it undoes. An older one is always named, and so is the last one where that fits."""
     from pacer.session.records.entrytext import names_of  # not needed for the first picture
+    from pacer.show.wording.undotext import undone
 
-    what = undone(driver.run.by, names_of(timeline), driver.run.begun, timeline.plan.booking_ms)
-    return replace(
-        proposal, ways=(*(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways), *proposal.ways)
-    )
+    def named(entry: Entry) -> str:
+        return undone(entry, names_of(run.timeline), run.begun, run.timeline.plan.booking_ms)
+
+    assert isinstance(proposal.entry, TakenBack)
+    what = named(undoes(run, proposal.entry))
+    naming = [tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways]
+    if not proposal.entry.stay:
+        return *naming, *proposal.ways
+    return *naming, tr("undoes “{what}”", what=what)
 
 
 def _cut_from_the_next_set(driver: Driver, lanes: Lanes) -> str:

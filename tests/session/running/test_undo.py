@@ -9,15 +9,17 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
+from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.outlook import outlook
-from pacer.session.running.replay import NOTICE_MS, apply, fresh, replay
-from pacer.session.running.undo import departures
+from pacer.session.running.replay import NOTICE_MS, apply, fresh, reaching, replay
+from pacer.session.running.undo import departures, undoes
+from pacer.session.running.undo import undone as undone_of
 from pacer.session.running.whereabouts import back_ms, places
 from pacer.timeline.findings import CannotRun
 from tests.session.outlooktext import outlook_text
-from tests.session.pages import check, sends, session
+from tests.session.pages import TWO_LANES, check, sends, session
 
 S = 1000
 PLAN = """\
@@ -277,10 +279,10 @@ def test_no_undo_rewrites_the_past(pressings, later, times):
             do(entry)
     now += later * S
     for _ in range(times):
-        entry = presses.take_back(run, now)
+        entry = presses.undo(run, now)
         if entry is None:
             return
-        was = run
+        was = reaching(run, entry.stay)
         if not do(entry):
             return
         check(run.timeline)
@@ -288,9 +290,8 @@ def test_no_undo_rewrites_the_past(pressings, later, times):
             assert departures(run.timeline, lane, now) == departures(was.timeline, lane, now), (
                 f"lane {lane}: who has left"
             )
-            assert all(a == b for a, b in zip(places(run.timeline, lane, now), places(was.timeline, lane, now))), (
-                f"lane {lane}: nobody jumps"
-            )
+            here, there = places(run.timeline, lane, now), places(was.timeline, lane, now)
+            assert all(a[:2] == b[:2] for a, b in zip(here, there)), f"lane {lane}: nobody jumps"
             back = back_ms(run.timeline, lane, now, broken_off=False)
             ahead = [at for at in run.timeline.tracks[lane].sendoffs if at > now]
             if (
@@ -351,3 +352,100 @@ def test_undo_of_an_older_change_keeps_a_stop_that_came_after_it(at_s):
     assert sends(undone.timeline, 0) == sends(back.timeline, 0)
     told = outlook(back, presses.take_back(back, at_s * S))
     assert 0 not in [lane.lane for lane in told.lanes], "and the preview says nothing of it"
+
+
+# -- older changes ----------------------------------------------------------------------------------------
+
+
+def undone(run, at_s):
+    """What the Undo key does: the change that it undoes, and the run after that."""
+    entry = presses.undo(run, at_s * S)
+    return undoes(run, entry), pressed(run, entry)
+
+
+def delayed_and_skipped():
+    """Lane 1's send-offs are 5 s late from 1:05 on; lane 2 skipped its third repeat, and is on its last since 1:55."""
+    run = begun()
+    late = pressed(run, presses.late(run, 55 * S, (0,)))
+    moved = pressed(late, presses.move(late, 70 * S, Unit.REPEAT, 1, (1,)))
+    skipped = pressed(moved, presses.move(moved, 76 * S, Unit.REPEAT, 1, (1,)))
+    assert sends(skipped.timeline, 0)[:4] == [0, 65, 125, 185] and sends(skipped.timeline, 1)[:4] == [0, 60, 115, 300]
+    assert not outlook(skipped, presses.take_back(skipped, 130 * S)).changes
+    return late, skipped
+
+
+def test_undo_passes_over_what_it_can_no_longer_change():
+    late, skipped = delayed_and_skipped()
+    what, back = undone(skipped, 130)
+    assert what is late.by
+    assert sends(back.timeline, 0)[:4] == [0, 65, 125, 180], (
+        "an interval of 0:55 takes the 5 s back, as for the last one"
+    )
+    assert sends(back.timeline, 1) == sends(skipped.timeline, 1), "the other lane stays as it is"
+    assert back.by is skipped.by and back.before.by is skipped.before.by and back.before.before.by is None
+    assert presses.take_back(back, 131 * S) == presses.undo(back, 131 * S), "nothing older is left"
+
+
+def test_an_older_undo_is_kept_on_disk_and_replayed_alike():
+    _, skipped = delayed_and_skipped()
+    entry = presses.undo(skipped, 130 * S)
+    assert entry.stay == (True, True)
+    assert entry_from_line(line_from_entry(entry)) == entry
+    changes = [skipped.before.before.by, skipped.before.by, skipped.by]
+    again = replay(skipped.before.before.before.timeline, [Begun(-10 * S, 0, 0), *changes, entry])
+    assert sends(again.timeline, 0)[:4] == [0, 65, 125, 180]
+    left = changes[:]
+    assert undone_of(left, entry) is changes[0] and left == changes[1:]
+
+
+def faster_and_longer():
+    """Lane 2 swims on 1:10 instead of 1:30; lane 1 gets a ninth repeat, at 8:00."""
+    run = begun("pool: 25 m\nMain set\n  8 x 50 on 1:00 / 1:30\n", TWO_LANES)
+    faster = pressed(run, presses.change_interval(run, 20 * S, 70 * S, (1,)))
+    longer = pressed(faster, presses.change_count(faster, 90 * S, 1, (0,)))
+    assert sends(longer.timeline, 0)[7:] == [420, 480] and sends(longer.timeline, 1)[6:] == [420, 490]
+    return faster, longer
+
+
+def test_what_was_swum_already_does_not_block_older_changes():
+    faster, longer = faster_and_longer()
+    assert undone(longer, 430)[0] is longer.by, "it has not been swum yet"
+    what, back = undone(longer, 481)
+    assert what is faster.by and sends(back.timeline, 0) == sends(longer.timeline, 0)
+    assert sends(back.timeline, 1)[6:] == [420, 510], "on 1:30 again"
+    with pytest.raises(CannotRun, match="already swum"):
+        pressed(back, presses.undo(back, 482 * S))
+
+
+def test_a_pause_that_was_resumed_long_ago_blocks_no_older_change():
+    """The resume is over, and so is its pause: to undo it would only give back a swim that was broken off."""
+    faster, _ = faster_and_longer()
+    held = pressed(faster, presses.pause(faster, 70 * S, (0,)))
+    going = pressed(held, presses.resume(held, 75 * S, (0,)))
+    again = [at for at in sends(going.timeline, 0) if at > 75][1]
+    assert presses.take_back(going, again * S) is None
+    what, back = undone(going, again)
+    assert what is faster.by and sends(back.timeline, 0) == sends(going.timeline, 0)
+    assert sends(back.timeline, 1) != sends(faster.timeline, 1)
+
+
+def test_stop_all_pressed_twice_is_undone_as_a_whole():
+    run = begun()
+    twice = apply(apply(run, Stopped(130 * S)), Stopped(131 * S))
+    what, back = undone(twice, 133)
+    assert what == Stopped(130 * S) and back.timeline is run.timeline and not back.stopped and back.before is None
+
+
+def test_undo_looks_past_a_swimmer_who_came_and_has_swum():
+    """Lane 2 was left empty: who joins it swims on. The delay of lane 1 can be undone; who got out before can't."""
+    run = begun()
+    out = pressed(run, presses.leave(run, 20 * S, 1, 0))
+    late = pressed(out, presses.late(out, 50 * S, (0,)))
+    came = pressed(late, presses.join(late, 61 * S, 1, base_ms=100 * S))
+    left = min(at for at in sends(came.timeline, 1) if at > 61) + 1
+    with pytest.raises(CannotRun, match="already swum"):
+        pressed(came, presses.take_back(came, left * S))
+    what, back = undone(came, left)
+    assert what is late.by and len(back.timeline.squad.lanes[1].swimmers) == 1
+    with pytest.raises(CannotRun, match="already swum"):
+        pressed(back, presses.undo(back, (left + 1) * S))

@@ -13,7 +13,7 @@ from pacer.session.records.touches import due, touched
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.brokenrepeats import in_all
-from pacer.session.running.outlook import going
+from pacer.session.running.finish import going
 from pacer.session.running.runstate import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.onepress import CHANGES, MOVES, offered

@@ -19,7 +19,7 @@ from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.session.running.whereabouts import back_ms, last_swims
 from pacer.show.drive.driver import STALE_MS, Driver
-from pacer.show.drive.onepress import offered
+from pacer.show.drive.onepress import last_undone, offered
 from pacer.show.editing.startlist import ready
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import finish_at
@@ -626,6 +626,24 @@ def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_other
     at_ms = driver.at_ms()
     following = {track.repeat_in_line(track.index_at(at_ms) + 1) for track in driver.run.timeline.tracks}
     assert len(following) == 1
+
+
+def test_undo_looks_past_what_it_can_no_longer_change_and_names_what_it_undoes(driver, clocks):
+    """Lane 4 skips a set of the main set; then lane 5 skips the warm-up, and is too far by now to go back to that."""
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.offer(lambda run, at_ms: presses.leave_line_out(run, at_ms, 1, 2, (0,))))
+    clocks.go(1_000)
+    done(driver, driver.move(Unit.LINE, 1, (1,)))
+    clocks.go(80_000)
+    assert last_undone(driver).says == "nothing would change"
+    proposal = offered(driver, "take back", None)
+    named = "undoes “lane 4: Main set, set 2 skipped”"
+    assert proposal.ways[-1].startswith(named) and all(way.startswith(named) for way in proposal.ways), proposal.ways
+    assert "200 m more" in proposal.ways[0], proposal.ways
+    done(driver, proposal)
+    assert driver.run.by.lanes == (1,), "the later change stays"
+    assert driver.run.timeline.tracks[0].sendoffs == timeline().tracks[0].sendoffs
+    assert offered(driver, "take back", None).says == "nothing would change"
 
 
 def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_like_one_that_was_paused(driver, clocks):
