@@ -9,7 +9,7 @@ from itertools import takewhile
 from pacer.language import tr
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
 from pacer.session.running.runstate import Run, as_planned, laid, now_of, planned, position, still_to_come
-from pacer.session.running.swumtrack import kept, under_way
+from pacer.session.running.swumtrack import goes_by, kept, under_way
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
@@ -172,10 +172,31 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         tracks[lane].paused_ms = track.paused_ms
         at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
         assert at is not None, "something of the line is ahead"
-        if index >= found.first:
-            at = at._replace(at_ms=max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms))
+        if (later_ms := _longer(track, index, entry.interval_ms)) is not None:
+            at = at._replace(at_ms=max(at.at_ms + later_ms, entry.leave_ms))
         entries[lane] = at
-    return laid(run, tracks, entries, entry.at_ms, course=course)
+    made = laid(run, tracks, entries, entry.at_ms, course=course)
+    for lane, track in tracks.items():
+        index = run.timeline.tracks[lane].index_at(now_of(track, entry.at_ms))
+        if 0 <= index < len(track.sendoffs) - 1 and _same_line(track, index):
+            goes_by(track, index, track.pass_at(index + 1).laneline)
+    return made
+
+
+def _longer(track: Track, index: int, interval_ms: int) -> int | None:
+    """How much later the next repeat leaves with another interval.
+
+    None if it is of another line than repeat `index`, or a move or a resume says when it leaves.
+    """
+    if index < 0 or not _same_line(track, index):
+        return None
+    line, gap_ms = track.pass_at(index + 1).laneline, track.sendoffs[index + 1] - track.sendoffs[index]
+    if line.own is not None:
+        return interval_ms - gap_ms
+    old = line.intervals[track.repeat_in_line(index) : track.repeat_in_line(index + 1)]
+    if (track.sent == index or index in track.closed) and gap_ms != sum(old):
+        return None
+    return len(old) * interval_ms - sum(old)
 
 
 def refit(run: Run, entry: Refitted) -> Run:

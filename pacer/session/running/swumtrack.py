@@ -190,6 +190,29 @@ def leave_newcomers_out(track: Track, joining: Sequence[int], swimmers: int, at_
     _end_anew(track, *(found.first for found in made if found.start_ms > at_ms))
 
 
+def goes_by(track: Track, index: int, line: LaneLine) -> None:
+    """Let repeat `index`, the last of its pass, go by `line` on this track: its line with the interval that it has now.
+
+    Swimmers who left on it swim as before; a line that is swum straight through stays.
+    """
+    found = track.pass_at(index)
+    if found.laneline is line or found.laneline.bases != line.bases or line.own or found.laneline.own:
+        return
+    before = index - found.first
+    now = found._replace(
+        laneline=line,
+        skipped=found.skipped + before,
+        ordinal=found.ordinal + before,
+        first=index,
+        count=1,
+        start_ms=track.sendoffs[index],
+    )
+    number = track.pass_of[index]
+    track.passes[number : number + 1] = [*([found._replace(count=before)] if before else []), now]
+    track.pass_of = [number for number, each in enumerate(track.passes) for _ in range(each.count)]
+    _end_anew(track, *([index - 1] if before else []), index)
+
+
 def _end_anew(track: Track, *indexes: int) -> None:
     """Work out the ends of these repeats' passes, and of the track, again."""
     for number in {track.pass_of[index] for index in indexes}:

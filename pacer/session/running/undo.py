@@ -45,7 +45,7 @@ from pacer.session.running.runstate import (
     take_up,
     with_tracks,
 )
-from pacer.session.running.swumtrack import left
+from pacer.session.running.swumtrack import goes_by, left
 from pacer.session.running.whereabouts import places
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -320,6 +320,7 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
         tracks[lane], _ = as_planned(past, lane, entry.at_ms)
         tracks[lane].paused_ms = None
         _count_as(before.timeline.tracks[lane], tracks[lane])
+        _goes_by(before.timeline.tracks[lane], tracks[lane])
         if at := _goes_on(before, lane, tracks[lane], entry, rests=isinstance(run.by, LaneJoined | Moved)):
             entries[lane] = at
             tracks[lane].paused_ms = entry.at_ms if lane in waiting else None
@@ -336,6 +337,13 @@ def _count_as(then: Track, past: Track) -> None:
         )
         for each in past.passes
     ]
+
+
+def _goes_by(then: Track, past: Track) -> None:
+    """Let the last repeat that was left on go by the earlier plan: its interval is that to the next send-off."""
+    last, keys = len(past.sendoffs) - 1, _keys(then, len(then.sendoffs))
+    if last >= 0 and (key := repeat_key(past, last)) in keys:
+        goes_by(past, last, then.pass_at(keys.index(key)).laneline)
 
 
 def _broke_off(run: Run, lane: int) -> bool:

@@ -8,6 +8,7 @@ from pacer.session.journal.entries import (
     LaneJoined,
     LeftLate,
     Missed,
+    Moved,
     Paused,
     Refitted,
     Resumed,
@@ -16,10 +17,11 @@ from pacer.session.journal.entries import (
     SwimmerChanged,
     SwimmerJoined,
     SwimmerLeft,
+    Unit,
 )
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
-from pacer.session.running.replay import fresh
+from pacer.session.running.replay import apply, fresh
 from pacer.timeline.timeline import build_timeline
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, left, run, sends, session
 
@@ -247,6 +249,49 @@ def test_lines_with_rest_or_straight_through_can_get_an_interval():
     assert sends(timeline, 0) == [0, 70, 140, 210, 260, 310]
     assert sends(run(timeline, IntervalChanged(80 * S, 60 * S, 85 * S)).timeline, 0) == [0, 70, 130, 190, 240, 290]
     assert sends(run(timeline, IntervalChanged(220 * S, 60 * S, 225 * S)).timeline, 0) == [0, 70, 140, 210, 270, 330]
+
+
+#: 50s in 0:50 on 1:25.
+EASY = session("pool: 25 m\nMain set\n  6 x 50 on 1:25\n", ONE_LANE)
+
+
+def on(made, at_s):
+    """The interval of the repeat that is swum, in seconds, and whether the lane is called too tight on it."""
+    track = made.timeline.tracks[0]
+    found = track.pass_at(track.index_at(at_s * S))
+    return found.laneline.intervals[0] // S, found.laneline.too_tight
+
+
+def test_an_interval_holds_from_the_repeat_that_is_swum():
+    """Too tight, or no longer: that is so at once, and a second change follows the first."""
+    tight = run(EASY, IntervalChanged(100 * S, 52 * S, 105 * S))
+    assert sends(tight.timeline, 0)[:4] == [0, 85, 137, 189]
+    assert on(tight, 20) == (85, False) and on(tight, 100) == (52, True)
+    eased = run(EASY, IntervalChanged(100 * S, 52 * S, 105 * S), IntervalChanged(150 * S, 60 * S, 155 * S))
+    assert sends(eased.timeline, 0)[:5] == [0, 85, 137, 197, 257]
+    assert on(eased, 100) == (52, True) and on(eased, 150) == (60, False)
+
+
+def test_after_an_undone_interval_the_next_one_counts_from_the_repeat_that_is_swum():
+    tight = apply(fresh(EASY), IntervalChanged(100 * S, 52 * S, 105 * S))
+    undone = apply(tight, presses.take_back(tight, 150 * S))
+    assert sends(undone.timeline, 0)[:5] == [0, 85, 137, 222, 307]
+    assert on(undone, 100) == (52, True) and on(undone, 150) == (85, False), "no longer too tight"
+    again = apply(undone, presses.change_interval(undone, 160 * S, 95 * S))
+    assert sends(again.timeline, 0)[:5] == [0, 85, 137, 232, 327]
+
+
+def test_an_interval_keeps_what_a_press_did_to_the_next_send_off():
+    """A longer interval is no reason to leave before that: late, after a repeat sat out, moved, or resumed."""
+    longer = IntervalChanged(100 * S, 95 * S, 105 * S)
+    assert sends(run(EASY, LeftLate(96 * S, 190 * S), longer).timeline, 0)[:4] == [0, 85, 200, 295]
+    assert sends(run(EASY, Missed(96 * S), longer).timeline, 0)[:4] == [0, 85, 275, 370], "2 x 1:35"
+    assert sends(run(EASY, Moved(96 * S, Unit.REPEAT, 1, 150 * S), longer).timeline, 0)[:4] == [0, 85, 150, 245]
+    paused = Paused(90 * S, breaks_off=True), Resumed(95 * S, 175 * S)
+    assert sends(run(EASY, *paused, longer).timeline, 0)[:4] == [0, 85, 175, 270]
+    short = Paused(90 * S, breaks_off=True), Resumed(95 * S, 150 * S)
+    assert sends(run(EASY, *short).timeline, 0)[:4] == [0, 85, 170, 255], "nobody stopped short: as planned"
+    assert sends(run(EASY, *short, longer).timeline, 0)[:4] == [0, 85, 180, 275]
 
 
 # -- sections ---------------------------------------------------------------------------------------------

@@ -93,9 +93,14 @@ def test_who_is_late_is_drawn_swimming_in_and_then_on(begun):
         before = now
 
 
-def test_a_lane_that_is_given_another_interval_is_marked_from_then_on(begun):
+def test_a_lane_that_is_given_another_interval_is_marked_by_that_from_then_on(begun):
+    """So is the repeat that is swum: its next send-off comes too early now, or no longer does."""
+
+    def tight(run, at_s):
+        return pool_view(run, at_s * S).bands[0].text.tight
+
     run = apply(begun, presses.change_interval(begun, 100 * S, 80 * S, (0,)))
-    assert [pool_view(run, at_s * S).bands[0].text.tight for at_s in (100, 200)] == [
-        (),
-        ("too tight",),
-    ]  # what is swum at the press stays as it was
+    assert tight(begun, 100) == () and tight(run, 100) == tight(run, 200) == ("too tight",)
+    undone = apply(run, presses.take_back(run, 200 * S))
+    assert undone.timeline.tracks[0].sendoffs[1] < 200 * S, "it has left by the new interval"
+    assert tight(undone, 200) == ()
