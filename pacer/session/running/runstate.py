@@ -164,13 +164,15 @@ def laid(
     *,
     course: Course | None = None,
     together: bool | None = None,
+    latest_ms: int | None = None,
 ) -> Run:
     """The run with `tracks` in place of the old ones, those in `entries` laid out to the end from there.
 
     If every lane that still has something to swim is among them, later common starts are worked out
     again (`together`). Otherwise common starts stay and nobody else waits: the lanes lose what does not
-    fit before the next one.
+    fit before the next one, or end by `latest_ms` (None: `Run.latest_ms`).
     """
+    latest_ms = run.latest_ms() if latest_ms is None else latest_ms
     course = course or run.course
     made = list(run.timeline.tracks)
     for lane, track in tracks.items():
@@ -180,7 +182,7 @@ def laid(
     if together:
         gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS, run.marks_ms)
     else:
-        gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms(), run.marks_ms)
+        gates = course.rejoin(tuple(made), entries, run.timeline.gates, latest_ms, run.marks_ms)
     for lane, track in tracks.items():
         track.joining = run.joining.get(lane, ())
     for lane in run.joining.keys() & entries.keys():

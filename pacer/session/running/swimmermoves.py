@@ -15,6 +15,7 @@ from pacer.session.running.pauses import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
 from pacer.squad.squad import Pace, Swimmer
+from pacer.timeline.track import NEVER
 
 
 def join(run: Run, entry: SwimmerJoined) -> Run:
@@ -94,7 +95,10 @@ def _taken(crew: tuple[_Here, ...], place: int) -> tuple[_Here, ...]:
 
 
 def _with_crews(run: Run, crews: dict[int, tuple[_Here, ...]], at_ms: int, leave_ms: int) -> Run:
-    """The run with other swimmers in some lanes, from their next send-off on."""
+    """The run with other swimmers in some lanes, from their next send-off on.
+
+    Without a booking, a lane that had swimmers swims all that it had, though a new one is home later.
+    """
     old, joining = run.timeline.squad.lanes, dict(run.joining)
     lanes = list(old)
     for number, crew in crews.items():
@@ -112,7 +116,8 @@ def _with_crews(run: Run, crews: dict[int, tuple[_Here, ...]], at_ms: int, leave
             at = take_up(track, _place_of(run, lane, leave_ms), leave_ms)
         if at is not None:
             entries[lane] = at
-    return laid(run, tracks, entries, at_ms, course=course)
+    no_end = run.out_ms is None and run.timeline.plan.out_ms is None and all(old[lane].swimmers for lane in crews)
+    return laid(run, tracks, entries, at_ms, course=course, latest_ms=NEVER if no_end else None)
 
 
 def _place_of(run: Run, lane: int, leave_ms: int) -> Position:

@@ -169,3 +169,19 @@ def test_who_is_moved_before_leaving_on_the_repeat_waits_at_the_wall_of_the_old_
     assert old.places[1] == HOME and other.places[1] == AWAY
     old, other = pool_view(after, 20 * S).bands
     assert old.places[1] > 0 and other.places[1] == AWAY
+
+
+def test_without_a_booking_a_newcomer_costs_the_last_lane_no_repeat():
+    """Lane 5 ends last, at 4:50; who joins it leaves 0:05 after the other, and is home at 4:55."""
+    page = "pool: 25 m\nMain set\n  4 x 50 on 1:00 / 1:20\n"
+    begun = run(session(page, TWO_LANES), BEGUN)
+    assert begun.timeline.end_ms == begun.timeline.tracks[1].end_ms == 290 * S
+    joined = apply(begun, presses.join(begun, 20 * S, 1))
+    moved = apply(begun, presses.change_lane(begun, 20 * S, 0, 1, 1))
+    for made in (joined, moved):
+        check(made.timeline)
+        assert left(made.timeline, 1, 1) == [0, 80, 160, 240]
+    assert joined.timeline.end_ms == 295 * S
+    booked = run(session(page.replace("Main", "booking: 5 min\nMain"), TWO_LANES), BEGUN)
+    over = apply(booked, presses.join(booked, 20 * S, 1, base_ms=140 * S))  # 70 s for 50 m: home at 5:15
+    assert left(over.timeline, 1, 1) == [0, 80, 160], "it has to be out by 5:00"
