@@ -19,7 +19,8 @@ import pytest
 
 from pacer.plan.model import Plan
 from pacer.plan.notation.planreader import read_plan
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.timeline import build_timeline
 from tests.reference.simulation import Row, simulate

@@ -1,7 +1,5 @@
 // What is in front: a page, or the view at this instant; drawn once a frame, and only what has changed.
 
-const OLD_MS = 60000;  // alone for so long, send-offs are promised no more
-const NOTICED_MS = 3000;  // a shorter silence is none
 const FLASH = TABLET.flash, FLASH_MM = 3;
 
 const screen_ = {
@@ -57,7 +55,7 @@ function drawAt(atMs) {
   const pool = screen_.parts.pool ? inForce(screen_.parts.pool, atMs) : null, stopped = Boolean(pool && pool.stopped);
   if (stopped && screen_.stopped === false) sound.stopAll();
   screen_.stopped = stopped;
-  const aloneMs = link.aloneSince === null || link.ended ? 0 : atMs - link.aloneSince;  // what is over changes no more
+  const aloneMs = link.ended ? 0 : aloneFor(atMs);  // what is over changes no more
   const strip = stripFor(aloneMs), bar = helperBar();
   const width = window.innerWidth, height = Math.max(1, window.innerHeight - strip - bar);
   viewFor(stopped ? "stopped" : link.picked.view, width, height).show(screen_.parts, atMs, aloneMs >= OLD_MS);
@@ -78,26 +76,6 @@ const flash = {
       boxShadow: "inset 0 0 0 " + glassNow().px(FLASH_MM) + "px " + colour });
   }
 };
-
-// The strip that says since when the screen is alone: quietly, until send-offs are promised no more; its height.
-function stripFor(aloneMs) {
-  const node = by("strip");
-  if (aloneMs < NOTICED_MS) {
-    node.style.display = "none";
-    return 0;
-  }
-  const unit = glassNow().unitPx(window.innerWidth, window.innerHeight);
-  const old = aloneMs >= OLD_MS, time = countUp(Math.floor(aloneMs / 1000));
-  const ways = [word(old ? "old" : "going", { time }), word("alone", { time })];
-  const fitted = fit(old ? ways.slice(0, 1) : ways, window.innerWidth * 0.96, linesHeight(2, unit), unit, unit, old, 2);
-  const text = fitted.lines.join("\n"), size = fontSize(fitted.cap), line = Math.ceil(PITCH * fitted.cap);
-  const high = line * fitted.lines.length + Math.ceil(0.3 * unit);
-  if (node.textContent !== text) node.textContent = text;
-  node.className = old ? "old" : "";
-  Object.assign(node.style, { display: "block", height: high + "px", lineHeight: line + "px", fontSize: size + "px",
-    paddingTop: Math.round(0.15 * unit) + "px", bottom: by("bar").offsetHeight + "px" });
-  return high;
-}
 
 // -- each frame -------------------------------------------------------------------------------------------------------------
 
@@ -135,8 +113,6 @@ function frame() {
   if (now !== null) flash.at(now, name || aloneFor(now) >= OLD_MS ? [] : sound.beeps);
   requestAnimationFrame(frame);
 }
-
-const aloneFor = now => link.aloneSince === null ? 0 : now - link.aloneSince;
 
 // Send-offs that may have changed are not promised aloud either.
 function beep() {

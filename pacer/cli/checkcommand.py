@@ -31,8 +31,8 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
+from pacer.squad.defaultsquad import default_squad
 from pacer.squad.drillfactors import with_other_names
-from pacer.squad.files.squadreader import default_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fixes_of
 from pacer.timeline.findings import CannotRun, Finding

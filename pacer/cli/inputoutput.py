@@ -22,8 +22,9 @@ from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.session.storage.datafolder import home
 from pacer.shippedfiles import DRILLS
+from pacer.squad.defaultsquad import default_squad
 from pacer.squad.drillfactors import with_other_names
-from pacer.squad.files.squadreader import default_squad, squad_from_bytes
+from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.squad.trials.basefromtrials import doubts_of

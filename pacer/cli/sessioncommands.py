@@ -39,7 +39,7 @@ from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.startandresume import SessionToRun, end_again, open_again, open_new, reopens
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import now
-from pacer.squad.files.squadreader import default_squad
+from pacer.squad.defaultsquad import default_squad
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.summary.planned import all_findings
 

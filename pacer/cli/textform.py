@@ -12,8 +12,8 @@ from pacer.language import tr
 from pacer.session.journal.entries import Unit
 from pacer.session.records.entrytext import names_of, said
 from pacer.session.records.touches import due, times, touched
+from pacer.show.drive.deckchanges import offered
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.onepress import offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolNow

@@ -50,6 +50,7 @@ SCRIPTS = (
     "pages.js",
     "helperkeys.js",
     "options.js",
+    "alone.js",
     "front.js",
 )
 #: That views are laid out by.

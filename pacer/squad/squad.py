@@ -15,7 +15,9 @@ from pacer.plan.times import text_from_ms
 from pacer.plan.words.ownwords import OwnWords
 
 MAX_LANES = 20
+MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
 MAX_SWIMMERS = 80  #: of the whole squad
+MAX_GEAR = 20  #: words for gear that a squad adds
 DEFAULT_SPACING_MS = 5_000
 LEAST_SPACING_MS, MOST_SPACING_MS = 1_000, 600_000
 

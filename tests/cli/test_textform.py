@@ -9,7 +9,7 @@ import pytest
 from pacer.cli.textform import run_in_text
 from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.show.drive.driver import Driver
-from pacer.squad.files.squadreader import default_squad
+from pacer.squad.defaultsquad import default_squad
 from pacer.timeline.timeline import build_timeline
 from tests.session.pages import session as two_lanes
 

@@ -17,10 +17,11 @@ from pacer.face.tiles.totalsboard import lane_words
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import text_from_ms
-from pacer.show.editing.startlist import ready
+from pacer.show.editing.beforestart import ready
 from pacer.show.view.instantview import finish_words
 from pacer.show.wording.totalstext import summary
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.roster import Roster
 from pacer.squad.trials.baseorigin import origin
 from pacer.timeline import pacebasis

@@ -6,6 +6,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
+from pacer.squad.defaultsquad import default_squad
 from pacer.squad.factors import (
     DEFAULTS,
     activity_factor,
@@ -15,7 +16,6 @@ from pacer.squad.factors import (
     merged_factors,
     stroke_factor,
 )
-from pacer.squad.files.squadreader import default_squad
 from pacer.squad.refusal import Refused
 
 KICK = Work(Activity.KICK, None)

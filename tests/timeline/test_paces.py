@@ -3,7 +3,8 @@
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.trials.baseorigin import origin
 from pacer.timeline.pacebasis import base_said, origin_said, pace_said
 from pacer.timeline.timeline import build_timeline

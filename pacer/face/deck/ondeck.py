@@ -23,7 +23,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
 from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.onepress import last_undone
+from pacer.show.drive.deckchanges import last_undone
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.wording.touchtext import time_ways

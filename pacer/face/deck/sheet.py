@@ -21,7 +21,7 @@ from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.measure.typesizes import SMALL
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE
 
 if TYPE_CHECKING:
     from pacer.face.deck.sheetline import SheetLine

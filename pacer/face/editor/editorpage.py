@@ -29,7 +29,7 @@ from pacer.show.editing.drillkeys import complete, drills_in, growing_names
 from pacer.show.editing.wordkeys import HINTS, PREFIX, put
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.closing import KEYBOARD, KEYS_AWAY
+from pacer.show.wording.commonkeys import KEYBOARD, KEYS_AWAY, UNDO
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import totals
 
@@ -103,7 +103,7 @@ class EditorPage(PlanTextPage):
         return (
             CLOSE,
             run,
-            PageKey("undo", tr("Undo"), self.draft.can_undo),
+            PageKey("undo", UNDO, self.draft.can_undo),
             *(self._glass_keys() if self.bar_rows() == 2 else ()),
         )
 
@@ -127,7 +127,7 @@ class EditorPage(PlanTextPage):
             return (
                 PageKey("write", KEYBOARD),
                 checks,
-                PageKey("undo", tr("Undo"), self.draft.can_undo),
+                PageKey("undo", UNDO, self.draft.can_undo),
                 PageKey("redo", tr("Redo"), can_redo),
                 undo_all,
             )

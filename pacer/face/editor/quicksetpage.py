@@ -28,6 +28,7 @@ from pacer.show.editing.wordkeys import PREFIX, put, word_keys
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import UNDO
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, totals
 
@@ -40,8 +41,7 @@ class QuickSetPage(LongPressPage):
     `choice` is what the keys show first; save it, and the page begins with it next time.
 
     `on_run(text, pool)` is called with a text for `read_line`, `on_close()` when the page is closed; `run_label` names
-    the key that starts the set (or, for a running session, adds it). That key has to be kept pressed, and meanwhile
-    says what `begins()` returns.
+    the key that starts the set (or, for a running session, adds it). Held down, it says what `begins()` returns.
     """
 
     def __init__(
@@ -110,7 +110,7 @@ class QuickSetPage(LongPressPage):
         choose = PageKey("keys", tr("Back to buttons"))
         if self.pane is not None and self.pane.focus:
             keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
-            return choose, *self.letters_key(), *keys, PageKey("undo", tr("Undo"), self.pane.draft.can_undo)
+            return choose, *self.letters_key(), *keys, PageKey("undo", UNDO, self.pane.draft.can_undo)
         if self.pane is not None:
             return self._run_key(), PageKey("type", tr("Type it")), choose
         return self._run_key(), PageKey("type", tr("Type it")), PageKey("pool", tr("Pool {pool}", pool=self.pool_text))

@@ -8,7 +8,7 @@ from pacer.face.office.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.session.cautions import CAUTIONS
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE
 from pacer.squad.register.squadfolder import SquadsTrouble
 from pacer.squad.squad import Squad
 

@@ -18,7 +18,7 @@ from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
 from pacer.show.editing.plandates import title_of_today
 from pacer.show.measure.theme import THEMES
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE
 
 
 class OfficeHome(OfficePart):
@@ -152,7 +152,7 @@ class OfficeHome(OfficePart):
 
     def move(self) -> None:
         """Everything on this tablet as one file, and such a file from another tablet."""
-        from pacer.face.pages.archivepage import ArchivePage
+        from pacer.face.pages.exportpage import ExportPage
 
         def came_in() -> tuple[str, ...]:
             before = {card.name for card in self.squads.cards()}
@@ -162,7 +162,7 @@ class OfficeHome(OfficePart):
 
         self._let_go()
         self.show(
-            ArchivePage(
+            ExportPage(
                 self.store,
                 self.clocks.day,
                 now_ms=self.clocks.wall,

@@ -17,7 +17,7 @@ from pacer.session.storage.startandresume import SessionToRun, open_new, reopens
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Start, started
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE
 from pacer.show.wording.recoverytext import no_way_back
 from pacer.signal.output_silent import NO_SOUND
 from pacer.timeline.findings import Finding

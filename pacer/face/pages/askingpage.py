@@ -17,7 +17,7 @@ from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.closing import UNCHANGED
+from pacer.show.wording.commonkeys import CANCEL, SAVE
 
 #: Keys of a keyboard for the pad's: digits of both kinds, point, plus and minus, backspace. There is no colon: 1:35 is
 #: typed as 135.
@@ -33,7 +33,7 @@ PAD_KEYS = {
     BACKSPACE: "rub",
     ord(":"): "",
 }
-ANSWERS = PageKey("take", tr("Save"), main=True), PageKey("leave it", UNCHANGED)
+ANSWERS = PageKey("take", SAVE, main=True), PageKey("leave it", CANCEL)
 NEXT_LANE, NEXT_SWIMMER, NEXT_TIME = tr("Save, next lane"), tr("Save, next swimmer"), tr("Save, next time")
 
 

@@ -9,6 +9,7 @@ from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.sentence import capital
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import CANCEL, UNDO
 from pacer.squad.files.csvcolumns import SKIP, Kind
 from pacer.squad.files.csvcolumns import Column as Asked
 
@@ -31,7 +32,7 @@ class ColumnQuestions:
 
     def keys(self) -> Sequence[PageKey]:
         """Undo and Cancel."""
-        return PageKey("column back", tr("Undo"), bool(self.answers)), PageKey("leave it", tr("Cancel"))
+        return PageKey("column back", UNDO, bool(self.answers)), PageKey("leave it", CANCEL)
 
     def say(self, column: Column) -> None:
         """The question and its answers."""

@@ -16,6 +16,7 @@ from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import UNDO
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import SquadFolder
 
@@ -63,7 +64,7 @@ class HeadCountPage(SquadChangePage):
         return (
             PageKey("went", tr("Save count: {heads}", heads=heads), heads > 0, main=True),
             PageKey("other", tr("Type the number")),
-            PageKey("undo", tr("Undo"), self.can_undo),
+            PageKey("undo", UNDO, self.can_undo),
         )
 
     def lay_page(self) -> None:

@@ -26,6 +26,7 @@ from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
+from pacer.show.wording.commonkeys import CANCEL, DELETE, UNDO
 from pacer.signal.slowcalls import PATIENCE_S
 
 STRIP = 3.2  #: height of its strip, likewise
@@ -112,12 +113,12 @@ class LogPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """For the list: pages about many sessions; for an open session: review, new bases, and Resume if just ended."""
         here = self.list
-        undo = (PageKey("undo", tr("Undo")),) if here.can_undo else ()
+        undo = (PageKey("undo", UNDO),) if here.can_undo else ()
         if here.away and self.deleting:
-            return PageKey("delete", tr("Delete for good")), PageKey("cancel", tr("Cancel"))
+            return PageKey("delete", tr("Delete for good")), PageKey("cancel", CANCEL)
         if here.away:
             return (
-                (PageKey("show", tr("Show again"), main=True), PageKey("ask", tr("Delete")))
+                (PageKey("show", tr("Show again"), main=True), PageKey("ask", DELETE))
                 if self.number is not None
                 else undo
             )

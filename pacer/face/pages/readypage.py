@@ -19,7 +19,7 @@ from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
-from pacer.show.editing.startlist import FEW, Check, ReadyActs, counted_said, ready
+from pacer.show.editing.beforestart import FEW, Check, ReadyActs, counted_said, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height

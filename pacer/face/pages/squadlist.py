@@ -18,8 +18,10 @@ from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.review.exports.lastexchange import came_on
+from pacer.show.after.exportnames import squad_file
 from pacer.show.after.origins import origins
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import CANCEL
 from pacer.squad.files.csvcolumns import UnknownColumns
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv
 from pacer.squad.refusal import Refused
@@ -50,7 +52,7 @@ class SquadList:
             return (
                 PageKey("without names", tr("Without names")),
                 PageKey("with names", tr("With names")),
-                PageKey("leave out", tr("Cancel")),
+                PageKey("leave out", CANCEL),
             )
         return (
             PageKey("new squad", tr("New")),
@@ -126,11 +128,11 @@ class SquadList:
                 case "give out":
                     self.asks_names = True
                 case "without names" | "with names":
-                    self.asks_names = False
-                    Files(_Shelf(squads, name == "with names"), SUFFIX, tr("Choose a squad")).give_out(
+                    self.asks_names, names = False, name == "with names"
+                    Files(_Shelf(squads, names), SUFFIX, tr("Choose a squad")).give_out(
                         squads.current,
                         lambda said: page.tell(said) if said else None,
-                        tr("{squad}-with-names", squad=squads.current) if name == "with names" else "",
+                        squad_file(squads.current, names),
                     )
                 case "leave out":
                     self.asks_names = False

@@ -27,7 +27,7 @@ from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
-from pacer.show.wording.closing import UNCHANGED
+from pacer.show.wording.commonkeys import CANCEL, UNDO
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
@@ -95,12 +95,12 @@ class SquadPage(SquadChangePage):
             return self.answers()
         if self.asked == "propose":
             take = PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True)
-            return take, PageKey("leave it", UNCHANGED)
+            return take, PageKey("leave it", CANCEL)
         if self.asked == "tests" and self.typed is not None:
             return self.typed.keys()
         if self.asked == "squads" and self.list is not None:
             return self.list.keys()
-        undo = PageKey("undo", tr("Undo"), self.can_undo)
+        undo = PageKey("undo", UNDO, self.can_undo)
         if self.asked:
             return (undo,)
         of_lane = (

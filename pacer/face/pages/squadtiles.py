@@ -13,6 +13,7 @@ from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import DELETE
 from pacer.squad.register.roster import Roster
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
@@ -273,7 +274,7 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
         Cell("up", (tr("Move up"),), able=place > 0),
         Cell("down", (tr("Move down"),), able=place < len(told.swimmers) - 1),
         Cell("typed tests", (tr("Type test swims"), tr("Test swims"))),
-        Cell("out", (tr("Delete"),)),
+        Cell("out", (DELETE,)),
     )
     _delete_factors(column, swimmer.factors)
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
@@ -304,7 +305,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
         Cell("up", (tr("Up"),), able=lane > 0),
         Cell("down", (tr("Down"),), able=lane < last),
         Cell("rounds", (tr("Rounds: {rounds}", rounds=rounds), tr("Rounds {rounds}", rounds=rounds))),
-        Cell("lane out", (tr("Delete lane"), tr("Delete")), able=last > 0),
+        Cell("lane out", (tr("Delete lane"), DELETE), able=last > 0),
     )
     _delete_factors(column, told.factors)
     return column.tiles

@@ -33,6 +33,7 @@ from pacer.session.running.replay import LEAD_IN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.commonkeys import CANCEL
 from pacer.signal.clipschedule import SECTION_START, Programme, Wanted, plan_sounds
 from pacer.signal.clipstarter import Starter, Starts
 from pacer.signal.slowcalls import Worker
@@ -155,7 +156,7 @@ class TestSwimPage(AskingPage):
             return (
                 PageKey("soon", tr("Start in 10 s"), main=True),
                 PageKey("at top", tr("At the next :00")),
-                PageKey("not now", tr("Cancel")),
+                PageKey("not now", CANCEL),
             )
         marked: tuple[PageKey, ...] = ()
         if self.marked is not None:

@@ -12,7 +12,7 @@ from pacer.face.tiles.questionlayout import ABOVE, SHORT, aside
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE
 
 
 class TextPage(AskingPage):

@@ -13,7 +13,7 @@ from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
 from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.times import text_from_ms
-from pacer.show.wording.closing import UNCHANGED
+from pacer.show.wording.commonkeys import CANCEL, SAVE
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.squad import Trial
@@ -42,11 +42,11 @@ class TypedTests:
     def keys(self) -> Sequence[PageKey]:
         """What can be done with them."""
         if self.pad is not None:
-            return PageKey("take time", tr("Save"), not self.pad.wrong, main=True), PageKey("leave time", UNCHANGED)
+            return PageKey("take time", SAVE, not self.pad.wrong, main=True), PageKey("leave time", CANCEL)
         if self.doubts:
             return DOUBTED
         return PageKey("take base", tr("Save the base"), self.found()[0] is not None, main=True), PageKey(
-            "leave it", UNCHANGED
+            "leave it", CANCEL
         )
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:

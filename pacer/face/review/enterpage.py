@@ -24,6 +24,7 @@ from pacer.session.records.touches import tenths
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.enteringtimes import EnteringTimes, SwimmerRow
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import CANCEL, UNDO
 from pacer.squad.files.csvcolumns import UnknownColumns
 
 ACROSS = 6  #: at most this many times side by side
@@ -74,9 +75,9 @@ class EnterPage(AskingPage):
         if self.asked == "placed" and self.placed is not None:
             count = len(self.placed[0].times)
             save = tr_n("Save {n} new time", "Save {n} new times", count) if count else tr("Nothing to save")
-            return PageKey("save", save, bool(count), main=True), PageKey("leave it", tr("Cancel"))
+            return PageKey("save", save, bool(count), main=True), PageKey("leave it", CANCEL)
         return PageKey("file", tr("From a file"), bool(self.entering.swims)), PageKey(
-            "undo", tr("Undo"), self.entering.can_undo
+            "undo", UNDO, self.entering.can_undo
         )
 
     def lay_page(self) -> None:

@@ -26,6 +26,7 @@ from pacer.review.swum.timedsets import TimedSet
 from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.pastsession import PastSession
+from pacer.show.wording.commonkeys import UNDO
 
 ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room
 TILE = 18  #: width of a swimmer's tile in character heights
@@ -65,7 +66,7 @@ def offers_column(column: Column, lookback: PastSession) -> Column:
     column.skip(0.5)
     for offer in offers:
         key = (
-            Cell(f"undo {offer.key}", (tr("Undo"),), look="lit")
+            Cell(f"undo {offer.key}", (UNDO,), look="lit")
             if offer.taken
             else Cell(f"take {offer.key}", (tr("Accept"),), look="key")
         )

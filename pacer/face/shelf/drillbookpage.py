@@ -20,6 +20,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill
 from pacer.plan.problem import Unreadable
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import UNDO
 from pacer.squad.files.drillwriter import with_drill
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.otherdrillbooks import OtherBook, hide_book, other_books, show_book, with_drills
@@ -72,7 +73,7 @@ class DrillBookPage(AskingPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        undo = PageKey("undo", tr("Undo"), bool(self.undoing))
+        undo = PageKey("undo", UNDO, bool(self.undoing))
         if (other := self._other()) is not None:
             every = PageKey("take", tr("Add missing drills"), self.readable and bool(other.new), main=True)
             return every, PageKey("hide", tr("Hide this book")), undo

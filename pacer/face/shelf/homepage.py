@@ -14,6 +14,7 @@ from pacer.face.tiles.page import PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.commonkeys import CANCEL
 from pacer.squad.register.roster import Roster
 
 
@@ -33,7 +34,7 @@ class HomePage(ShelfPage):
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, with the log and the cautions among the first."""
         if self.closing:
-            return PageKey("quit", tr("Close the app")), PageKey("stay", tr("Cancel"), main=True)
+            return PageKey("quit", tr("Close the app")), PageKey("stay", CANCEL, main=True)
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", tr("Log")), PageKey("cautions", tr("Cautions"))]

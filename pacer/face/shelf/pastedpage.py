@@ -18,6 +18,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import capital
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.commonkeys import SAVE, UNDO
 
 WRITTEN = 0.42  #: share of the width for the page's own lines
 
@@ -57,9 +58,9 @@ class PastedPage(Page):
         """What there is to do."""
         asked = bool(self.page.questions)
         return (
-            PageKey("save", tr("Save"), main=not asked),
+            PageKey("save", SAVE, main=not asked),
             *((PageKey("next", tr("Next question"), main=True),) if asked else ()),
-            *((PageKey("undo", tr("Undo")),) if self.before else ()),
+            *((PageKey("undo", UNDO),) if self.before else ()),
         )
 
     def lay_page(self) -> None:

@@ -38,7 +38,7 @@ from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
-from pacer.show.wording.closing import UNCHANGED
+from pacer.show.wording.commonkeys import CANCEL, SAVE
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
@@ -108,10 +108,10 @@ class PlanPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What can be done."""
         if self.asked == "alter":
-            return PageKey("keep", tr("Save changes"), main=True), PageKey("leave it", UNCHANGED)
+            return PageKey("keep", tr("Save changes"), main=True), PageKey("leave it", CANCEL)
         if self.asked:
-            keep = tr("Rename") if self.asked == "title" else tr("Save")
-            return PageKey("keep", keep, main=True), PageKey("leave it", UNCHANGED)
+            keep = tr("Rename") if self.asked == "title" else SAVE
+            return PageKey("keep", keep, main=True), PageKey("leave it", CANCEL)
         if self.away:
             return (PageKey("bring back", tr("Show again"), main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)

@@ -30,8 +30,8 @@ from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL
-from pacer.show.wording import closing
-from pacer.show.wording.closing import KEYBOARD
+from pacer.show.wording import commonkeys
+from pacer.show.wording.commonkeys import KEYBOARD
 
 TELL_S = 5.0  #: how long a message is shown
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
@@ -40,7 +40,7 @@ WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
-CLOSE = PageKey("leave", closing.CLOSE)  #: the way out: at the same place on every page
+CLOSE = PageKey("leave", commonkeys.CLOSE)  #: the way out: at the same place on every page
 
 
 class Page(Frames, PageGrid):

@@ -10,8 +10,8 @@ from pacer.face.bar.controlbar import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.language import tr
 from pacer.session.journal.entries import Lanes, Stopped, Unit
+from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, offered
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings

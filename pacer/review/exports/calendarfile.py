@@ -23,7 +23,7 @@ from pacer.review.exports.knownnames import KnownNames
 from pacer.review.wasswum import Plans, swum_plans
 from pacer.session.storage.savedsession import Listed
 from pacer.session.timezone import local_day
-from pacer.squad.files.squadreader import default_squad
+from pacer.squad.defaultsquad import default_squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.timeline import Timeline

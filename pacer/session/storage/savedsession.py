@@ -13,7 +13,8 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.withoutnames import without_names
 from pacer.squad.pace import pace_from_text, text_from_pace

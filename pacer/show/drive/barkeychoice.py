@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.show.drive.sessionstart import EARLIER, LATER
-from pacer.show.wording.closing import CLOSE
+from pacer.show.wording.commonkeys import CLOSE, UNDO
 
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.
 LABELS = {
@@ -20,7 +20,7 @@ LABELS = {
     "earlier": (EARLIER,),
     "later": (LATER,),
     "match": (tr("Sync clock"),),
-    "take back": (tr("Undo"),),
+    "take back": (UNDO,),
     "change": (tr("Change"),),
     "record": (tr("Times, notes"),),
     "pause": (tr("Pause"),),

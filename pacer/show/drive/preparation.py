@@ -19,8 +19,8 @@ from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
 from pacer.squad.bygroup import by_group
+from pacer.squad.defaultsquad import default_squad
 from pacer.squad.drillfactors import with_other_names
-from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
 from pacer.timeline.summary.planned import all_findings, planned

@@ -17,7 +17,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     """Who gets what of the page's line `line` (from 1), as a sentence; "" where all lanes have the same.
 
     >>> from pacer.plan.notation.planreader import read_plan
-    >>> from pacer.squad.files.squadreader import default_squad
+    >>> from pacer.squad.defaultsquad import default_squad
     >>> from dataclasses import replace
     >>> lane = default_squad(()).lanes[0]
     >>> plan = read_plan("pool: 25 m\\n\\nMain set\\n  4 x 100 free, on 1:50 / 2:00 / 2:20\\n")

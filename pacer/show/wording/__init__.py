@@ -2,7 +2,7 @@
 
 **Decided**
 
-- One way out everywhere (`pacer/show/wording/closing.py`): Close, always in the same corner, leaves what is shown,
+- One way out everywhere (`pacer/show/wording/commonkeys.py`): Close, always in the same corner, leaves what is shown,
   also while the keyboard is up (Hide keyboard, shown beside it, puts the keyboard away); a question is left by its
   answers. The bar's keys name their lanes and keep their places in every state; from the count-down on the bar is the
   session's, and another start is chosen behind More.

@@ -6,6 +6,7 @@ The page has them as data, so that another language needs no change to its scrip
 from __future__ import annotations
 
 from pacer.language import tr
+from pacer.show.wording.commonkeys import DELETE, SAVE
 from pacer.show.wording.stopwords import STOP_ALL
 
 NO_SCRIPT = tr("This page needs JavaScript. Turn it on in the browser's settings.")
@@ -22,7 +23,7 @@ PAGE_WORDS = {
     "wait": tr("Wait {time}."),
     "ask": tr("Code on the tablet"),
     "clear": tr("Clear"),
-    "delete": tr("Delete"),
+    "delete": DELETE,
     "looking": tr("Looking for the tablet…"),
     "network": tr("This device and the tablet must be on the same network."),
     "other": tr("Other address"),
@@ -41,7 +42,7 @@ PAGE_WORDS = {
         "now. A phone is 6 to 7 cm wide, a tablet 13 to 24 cm."
     ),
     "cm": tr("{width} cm"),
-    "save": tr("Save"),
+    "save": SAVE,
     "far": tr("Readable from {metres} m"),
     "near": tr("That is for the count-down. Use a larger screen, or put it nearer to the swimmers."),
     "enough": tr("Swimmers can read the count-down, the lane and SWIM or REST from there."),

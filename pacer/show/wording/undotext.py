@@ -8,6 +8,7 @@ from pacer.language import tr
 from pacer.session.journal import entries as j
 from pacer.session.journal.recordentries import Corrected, Noted, Record
 from pacer.session.records.entrytext import Names, said
+from pacer.show.wording.commonkeys import UNDO
 from pacer.show.wording.timereadings import finish_reading
 
 #: Changes, named as on the keys that make them.
@@ -50,7 +51,7 @@ class Undoing(NamedTuple):
         of = names.of(self.lanes)
         ways = [tr("Undo {what}, {lanes}", what=what, lanes=of) for what in self.what] if several else []
         ways += [tr("Undo {what}", what=what) for what in self.what] if one or not several else []
-        return (*ways, *([tr("Undo, {lanes}", lanes=of)] if several and one else []), tr("Undo"))
+        return (*ways, *([tr("Undo, {lanes}", lanes=of)] if several and one else []), UNDO)
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:

@@ -20,6 +20,8 @@ from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import (
     DEFAULT_SPACING_MS,
     LEAST_SPACING_MS,
+    MAX_GEAR,
+    MAX_LANE_NUMBER,
     MAX_LANES,
     MAX_SWIMMERS,
     MOST_SPACING_MS,
@@ -28,12 +30,6 @@ from pacer.squad.squad import (
     Squad,
     Swimmer,
 )
-
-MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
-MAX_GEAR = 20
-
-#: The base pace of the one lane that is assumed if no squad is given.
-ASSUMED_BASE_MS = 100_000
 
 #: Words of the plan's notation; they cannot be the name of a group or of a piece of gear.
 NOTATION = frozenset(["x", *GEAR, *LINE_WORDS, *SECTION_WORDS, *" ".join([*LINE_WORDS, *SECTION_WORDS]).split()])
@@ -58,16 +54,6 @@ def read_squad(text: str) -> Squad:
         raise Unreadable(document.problems)
     assert squad is not None
     return squad
-
-
-def default_squad(labels: tuple[str, ...] = ()) -> Squad:
-    """One lane with one swimmer at 1:40, for a plan without a squad.
-
-    `labels` are the plan's groups; the lane belongs to the first, so that it has something to swim.
-    """
-    base = Pace(ASSUMED_BASE_MS)
-    lane = Lane(1, base, (Swimmer(base, own=False),), group=labels[0] if labels else None)
-    return Squad((lane,), assumed=True)
 
 
 def _squad(root: Table) -> Squad | None:

@@ -16,13 +16,15 @@ from typing import Any
 from pacer.language import tr
 from pacer.plan.model import MAX_REPEATS, Pool, lane_label
 from pacer.plan.times import half_up
+from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.basefield import follows_slowest, mixed_units, slowest_of
-from pacer.squad.files.squadreader import ASSUMED_BASE_MS, MAX_LANE_NUMBER, group_from_text
+from pacer.squad.files.squadreader import group_from_text
 from pacer.squad.names import plain_text
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import (
     LEAST_SPACING_MS,
+    MAX_LANE_NUMBER,
     MAX_LANES,
     MAX_SWIMMERS,
     MOST_SPACING_MS,
@@ -98,8 +100,7 @@ def present(squad: Squad, away: Away) -> Squad:
 
 def new_roster(name: str = "") -> Roster:
     """A new squad: one lane, one swimmer at 1:40."""
-    base = Pace(ASSUMED_BASE_MS)
-    return Roster(Squad((Lane(1, base, (Swimmer(base, own=False),)),), _text(name, "a squad's name")))
+    return Roster(Squad(default_squad().lanes, _text(name, "a squad's name")))
 
 
 def named(roster: Roster, name: str) -> Roster:
@@ -373,9 +374,8 @@ def _whole(pace: Pace) -> Pace:
 
 
 def _moved(items: Sequence, start: int, end: int) -> list:
-    made = list(items)
-    made.insert(end, made.pop(start))
-    return made
+    rest = [*items[:start], *items[start + 1 :]]
+    return [*rest[:end], items[start], *rest[end:]]
 
 
 def _numbers(squad: Squad, count: int) -> list[int]:

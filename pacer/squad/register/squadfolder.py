@@ -17,7 +17,8 @@ from pacer.language import tr
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
 from pacer.plan.textmark import place_for
-from pacer.squad.files.squadreader import default_squad, squad_from_bytes
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.tomlcomments import with_comments
 from pacer.squad.files.withoutnames import nameless, without_names

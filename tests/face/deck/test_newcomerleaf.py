@@ -3,7 +3,7 @@
 import pytest
 
 from pacer.session.journal.entries import SwimmerJoined, SwimmerLeft
-from pacer.show.drive import onepress
+from pacer.show.drive import deckchanges
 from pacer.squad.squad import Absent, Pace
 from tests.face.deck.sheet import GLASSES, fits, hand, on_sheet
 from tests.session.pages import session
@@ -90,7 +90,7 @@ def test_who_was_absent_joins_with_their_own_base(opened, name, who, base, base_
     assert (last(deck).name, last(deck).absent, last(deck).base_ms) == (who, int(name[-1]), base_ms)
     on_sheet(deck, "join")
     assert name not in [each for each, *_ in offered(deck)]
-    deck.driver.do(onepress.offered(deck.driver, "take back", None))
+    deck.driver.do(deckchanges.offered(deck.driver, "take back", None))
     deck.frame(20)
     assert name in [each for each, *_ in offered(deck)], "undone: absent again"
 
@@ -116,7 +116,7 @@ def test_no_name_is_said_or_seen_outside_the_leaf(opened):
         deck.settle()
         boards = [*deck.shell.sheet.boards, deck.shell.on_deck.tags]
         seen += [way for board in boards for tile in board.tiles for text in tile.texts for way in text.ways]
-        seen += [*onepress.offered(deck.driver, "take back", None).ways, deck.bar.says]
+        seen += [*deckchanges.offered(deck.driver, "take back", None).ways, deck.bar.says]
     assert len(seen) > 50 and not any(name in said for said in seen for name in ("Nia", "Kit", "Hal", "Zoe"))
 
 

@@ -36,8 +36,8 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Touched
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
+from pacer.show.drive.deckchanges import MATCH
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.onepress import MATCH
 from pacer.show.wording.forecasttext import finish_at, when
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.session.pages import TWO_LANES, session

@@ -6,7 +6,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.show.editing.lanevalues import entries_said
-from pacer.squad.files.squadreader import default_squad
+from pacer.squad.defaultsquad import default_squad
 from tests.face.coach import Coach
 from tests.face.editor.test_editorpage import settled
 

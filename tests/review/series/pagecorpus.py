@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.planlabels import labels_of
 from pacer.shippedfiles import PLANS, SQUADS
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from tests.plan.test_pages import PAGES, case_of
 from tests.plan.whiteboard import lines, readable, squad_for

@@ -15,8 +15,8 @@ from pacer.session.running.addandskip import lines_ahead
 from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.finish import going
 from pacer.session.running.runstate import Run
+from pacer.show.drive.deckchanges import CHANGES, MOVES, offered
 from pacer.show.drive.driver import Driver
-from pacer.show.drive.onepress import CHANGES, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun

@@ -18,7 +18,7 @@ from pacer.session.running.finish import going
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
 from pacer.session.running.whereabouts import last_swims, places
-from pacer.show.drive.onepress import MOVES
+from pacer.show.drive.deckchanges import MOVES
 from pacer.show.view.instantview import pool_view
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline

@@ -8,7 +8,8 @@ from pacer.session.storage.startandresume import open_new
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.show.drive.preparation import CannotStart, Clocks, broken_off, started
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.roster import Roster
 from pacer.timeline.findings import Severity
 from tests.face.sessions import timeline

@@ -19,7 +19,8 @@ from pacer.show.editing.quickset import (
     plan_of,
     stepped,
 )
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import totals
 

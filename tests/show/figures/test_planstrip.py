@@ -12,7 +12,8 @@ from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import PLANS, SQUADS
 from pacer.show.figures.fills import PATTERNS
 from pacer.show.figures.planstrip import strip
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.timeline import build_timeline
 

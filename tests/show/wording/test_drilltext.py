@@ -9,11 +9,11 @@ from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import DEMO_PLAN
+from pacer.show.editing.beforestart import ready
 from pacer.show.editing.drillkeys import complete, drills_offered, growing_names
-from pacer.show.editing.startlist import ready
 from pacer.show.view.changeoverrows import told_rows
 from pacer.show.wording.changeovertext import changeover_view
-from pacer.squad.files.squadreader import default_squad
+from pacer.squad.defaultsquad import default_squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.planned import all_findings
 from pacer.timeline.timeline import build_timeline

@@ -8,7 +8,8 @@ import pytest
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Unit
 from pacer.plan.problem import Unreadable
-from pacer.squad.files.squadreader import default_squad, read_squad, squad_from_bytes
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad, squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from tests.reference.random_squads import random_squad_toml

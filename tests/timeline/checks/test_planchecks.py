@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.hazards import hazard_lines, warning_in

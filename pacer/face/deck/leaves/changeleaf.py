@@ -14,7 +14,7 @@ from pacer.language import tr
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.barkeychoice import LABELS
-from pacer.show.drive.onepress import CHANGES, MATCH, MATCHED, MOVES, offered
+from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.timeline.pacebasis import base_said
 

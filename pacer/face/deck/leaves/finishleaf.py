@@ -22,7 +22,7 @@ from pacer.session.running import presses
 from pacer.session.running.finish import finish_ms
 from pacer.session.running.runstate import Run
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.onepress import CHANGES, offered
+from pacer.show.drive.deckchanges import CHANGES, offered
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.overruntext import finish_ways, remedy_ways

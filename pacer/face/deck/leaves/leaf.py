@@ -14,6 +14,7 @@ from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.presstime import ASK_MS
+from pacer.show.wording.commonkeys import UNDO
 from pacer.show.wording.undotext import undoing_record
 
 if TYPE_CHECKING:
@@ -254,7 +255,7 @@ class Deck:
 
     def take_back_cell(self) -> Cell:
         """The key that undoes the last record of the leaf."""
-        return Cell(TAKE_BACK, (tr("Undo"),), able=self.has_record)
+        return Cell(TAKE_BACK, (UNDO,), able=self.has_record)
 
     def ask_back_here(self) -> Proposal:
         """What that key would do."""

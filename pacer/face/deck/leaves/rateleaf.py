@@ -15,6 +15,7 @@ from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.ratetargets import Target, target
 from pacer.session.records.strokefigures import TIMED_CYCLES, Length, counted, rated, rating
 from pacer.show.measure.presstime import BOUNCE_MS, LAST_STROKE_MS
+from pacer.show.wording.commonkeys import SAVE
 from pacer.show.wording.viewtext import nth
 
 FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
@@ -156,7 +157,7 @@ class RateLeaf(Leaf):
                 share=0.95,
             ),
             Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
-            Cell("keep", (tr("Save"),), able=self._entry() is not None, share=0.9),
+            Cell("keep", (SAVE,), able=self._entry() is not None, share=0.9),
         )
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
         ticks = self._ticks()
@@ -311,7 +312,7 @@ class LengthLeaf(Leaf):
         ]
         cycle, take = (
             Cell("cycle", (KINDS[self.per_cycle],), lines=2),
-            Cell("do", (tr("Save"),), look="main", able=self._entry() is not None),
+            Cell("do", (SAVE,), look="main", able=self._entry() is not None),
         )
         share = 1.0 if upright else 0.7
         point, rub, digits = point_key(self.pads[self.field], share), erase_key(share), digit_keys()

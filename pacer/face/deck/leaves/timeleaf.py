@@ -17,6 +17,7 @@ from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, TakenTime, called, due, over, swim_of, tenths
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.commonkeys import DELETE, SAVE
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.touchtext import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
@@ -190,7 +191,7 @@ class CalledLeaf(Leaf):
             Cell("which", which_ways(self.deck, self.swim), share=1.4),
         )
         short_pad_tiles(
-            self.pad, column, upright, lead, Cell("do", (tr("Save"),), share=1.4, look="main", able=not self.pad.wrong)
+            self.pad, column, upright, lead, Cell("do", (SAVE,), share=1.4, look="main", able=not self.pad.wrong)
         )
 
     def press(self, name: str) -> None:
@@ -323,10 +324,8 @@ class CorrectLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to delete it."""
-        lead = (Cell("strike", (tr("Delete"), tr("Delete"))),)
-        short_pad_tiles(
-            self.pad, column, upright, lead, Cell("do", (tr("Save"),), look="main", able=not self.pad.wrong)
-        )
+        lead = (Cell("strike", (DELETE,)),)
+        short_pad_tiles(self.pad, column, upright, lead, Cell("do", (SAVE,), look="main", able=not self.pad.wrong))
 
     def press(self, name: str) -> None:
         """Type, correct, delete."""

@@ -13,6 +13,7 @@ from pacer.session.journal.recordentries import Press, Watched
 from pacer.session.records.touches import tenths
 from pacer.session.records.watches import Watch, filed, pressed, watches
 from pacer.show.measure.presstime import BOUNCE_MS
+from pacer.show.wording.commonkeys import SAVE
 
 SPLITS = 2  #: how many of a stopped watch's last splits are shown
 
@@ -63,7 +64,7 @@ class WatchLeaf(Leaf):
                 said = (tr("watch {number}", number=watch.number),)
                 cells = (
                     Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"),
-                    Cell(f"file {watch.number}", (tr("Save"),)),
+                    Cell(f"file {watch.number}", (SAVE,)),
                 )
             column.row(*cells)
 

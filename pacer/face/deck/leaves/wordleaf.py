@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.padtiles import letter_tiles, next_set
 from pacer.face.tiles.column import Cell, Column
-from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
+from pacer.show.wording.commonkeys import SAVE
 
 
 class WordLeaf(Leaf):
@@ -43,7 +43,7 @@ class WordLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """Keys to write with, and one that saves it, like Enter on a keyboard."""
-        letter_tiles(self._set, column, upright, Cell("do", (tr("Save"),), look="main"))
+        letter_tiles(self._set, column, upright, Cell("do", (SAVE,), look="main"))
 
     def press(self, name: str) -> None:
         """Write, or save it."""

@@ -21,6 +21,7 @@ from pacer.plan.sentence import sentence
 from pacer.review.exports.archivezip import MOST_PACKED
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
+from pacer.show.after.exportnames import tablet_file
 from pacer.show.after.tabletexports import AskFirst, archive_told, calendar, imported, leaving
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -33,7 +34,7 @@ ARCHIVE, CALENDAR = ".zip", ".ics"
 NAMES = (tr("Names: left out"), tr("Names: included"))
 
 
-class ArchivePage(AskingPage):
+class ExportPage(AskingPage):
     """Exports everything on `store`'s tablet, and imports. `day()` is today, for a file's name, `now_ms()` the time of
     day; `on_import()` is called after an import and returns what else there is to say; `on_close()` closes the page.
     """
@@ -214,11 +215,8 @@ class ArchivePage(AskingPage):
         self._worker.put(aside)
 
     def _give(self, suffix: str, names: bool = False) -> Callable[[bytes], None]:
-        """Whether a file has names is said in its own name, so that one with them is not taken for one without."""
-
         def give(data: bytes) -> None:
-            day = self.day() or "export"
-            name = tr("pacer-{day}-with-names", day=day) if names else tr("pacer-{day}", day=day)
+            name = tablet_file(self.day(), names)
             Files(_File(self.store.folder, data), suffix).give_out(name, self._given)
 
         return give

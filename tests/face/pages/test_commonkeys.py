@@ -1,11 +1,11 @@
-"""One rule for the way out (`pacer.show.wording.closing`).
+"""One rule for the way out (`pacer.show.wording.commonkeys`).
 
 One word in one corner, and questions answered by what they do.
 """
 
 import pytest
 
-from pacer.show.wording.closing import CLOSE, UNCHANGED
+from pacer.show.wording.commonkeys import CANCEL, CLOSE
 from tests.face.coach import Coach, in_front
 from tests.face.officepages import PAGES
 
@@ -83,13 +83,13 @@ def test_what_changes_nothing_says_so_and_does_not(coach, name):
         if hasattr(coach.page, "squads")
         else (coach.kept, [card.text for card in coach.office.shelf.cards()])
     )
-    coach.touch(UNCHANGED)
+    coach.touch(CANCEL)
     after = (
         coach.page.squads.roster(coach.page.day)
         if hasattr(coach.page, "squads")
         else (coach.kept, [card.text for card in coach.office.shelf.cards()])
     )
-    assert before == after and UNCHANGED not in labels(in_front(coach))
+    assert before == after and CANCEL not in labels(in_front(coach))
 
 
 #: What is asked by many keys, or changes while it is answered: its answers stay at the foot.

@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.show.editing.startlist import gear_out, ready
-from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.show.editing.beforestart import gear_out, ready
+from pacer.squad.defaultsquad import default_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.findings import Severity

@@ -14,6 +14,7 @@ from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.commonkeys import UNDO
 from pacer.timeline.track import Pass
 
 
@@ -60,7 +61,7 @@ CHANGES = {
         _NO_LINE,
         tr("one round more in this section"),
     ),
-    "take back": Change((tr("Undo"),), lambda run, at_ms, lanes: presses.undo(run, at_ms), (tr("nothing to undo"),)),
+    "take back": Change((UNDO,), lambda run, at_ms, lanes: presses.undo(run, at_ms), (tr("nothing to undo"),)),
 }
 
 
