@@ -119,7 +119,7 @@ def test_the_readme_shows_what_timeline_prints_and_every_caution(capsys):
     printed = capsys.readouterr().out.splitlines()
     assert len(shown) > 10
     assert not [row for row in shown if row and row != "…" and row not in printed]
-    assert not [caution for caution in CAUTIONS if caution.text not in readme]
+    assert not [caution for caution in CAUTIONS if f"**{caution.about}.** {caution.text}" not in readme]
 
 
 #: What tests read that is private to somebody else, who has no public name for it: the frame rate of Kivy's clock,

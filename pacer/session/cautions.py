@@ -12,16 +12,22 @@ from pacer.language import tr
 
 
 class Caution(NamedTuple):
-    """One caution: its subject in two or three words, and what to do."""
+    """One caution: its subject in one or two words, what to do, and the same in a few words.
+
+    The few are read before the first start, with the rest one touch away. What a plan's lines need (breath-holding,
+    dives, a cold wait) is said again where they are checked.
+    """
 
     about: str
     text: str
+    brief: str
 
 
 CAUTIONS = (
     Caution(
         tr("Lifeguard first"),
         tr("The lifeguard and the pool's own rules come first. This app doesn't replace them, or a qualified coach."),
+        tr("And the pool's own rules. This app replaces neither, nor a qualified coach."),
     ),
     Caution(
         tr("Breath-holding"),
@@ -29,21 +35,25 @@ CAUTIONS = (
             "One swimmer at a time, supervised, fully rested first. No hyperventilation (fast, deep breaths). Never "
             "repeated, never as a competition. Stop at the urge to breathe."
         ),
+        tr("Supervised, one at a time. No hyperventilation, no contests."),
     ),
     Caution(
         tr("Dives"),
         tr("Only into deep, clear water, and only by swimmers taught to dive."),
+        tr("Deep, clear water; taught swimmers only."),
     ),
     Caution(
-        tr("Keep children warm"),
+        tr("Children"),
         tr("Standing in the water for three minutes makes them cold. Keep them moving."),
+        tr("Three minutes' standing makes them cold."),
     ),
     Caution(
-        tr("Where to put the tablet"),
+        tr("Tablet"),
         tr(
             "Behind the end of the lane, away from the edge and off the walkway, where nobody can trip over it or dive "
             "over it."
         ),
+        tr("Away from the edge, off the walkway."),
     ),
     Caution(
         tr("Electricity"),
@@ -51,9 +61,14 @@ CAUTIONS = (
             "Run on battery, outside the splash zone: ask the pool staff how far that goes; local electrical rules "
             "decide. No mains leads on a wet deck."
         ),
+        tr("Battery only, outside the splash zone."),
     ),
     Caution(
         tr("Health"),
         tr("Feeling unwell? Get out. New to hard training? See a doctor first."),
+        tr("Unwell? Get out. New to hard training? Doctor first."),
     ),
 )
+#: Headings and texts, for a page.
+IN_FULL = tuple((caution.about, caution.text) for caution in CAUTIONS)
+IN_BRIEF = tuple((caution.about, caution.brief) for caution in CAUTIONS)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pacer.face.office.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
-from pacer.session.cautions import CAUTIONS
+from pacer.session.cautions import CAUTIONS, IN_BRIEF
 from pacer.show.wording.commonkeys import CLOSE
 from pacer.squad.register.squadfolder import SquadsTrouble
 from pacer.squad.squad import Squad
@@ -35,7 +35,7 @@ class FirstStart(OfficePart):
         )
 
     def _begin_own(self, squad: Squad, pool: str, booking_min: int) -> None:
-        """Show the cautions, then save the squad and write the first plan; Close leads back to the answers."""
+        """Show the cautions in brief, then save the squad and write the first plan; Close leads back to the answers."""
         from pacer.face.pages.textpage import TextPage
 
         answers = self.page
@@ -48,8 +48,15 @@ class FirstStart(OfficePart):
             self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool, booking_min=booking_min))
             self.new()
 
-        ways = ("read", tr("I have read them"), write), ("leave", CLOSE, lambda: self.show(answers))
-        self.show(TextPage(CAUTIONS, ways, title=tr("Read these cautions once"), **self.looks))
+        def brief() -> None:
+            self.show(TextPage(IN_BRIEF, ways, title=tr("Cautions"), main="read", large=True, **self.looks))
+
+        ways = (
+            ("read", tr("I have read them"), write),
+            ("full", tr("In full"), lambda: self.cautions(brief)),
+            ("leave", CLOSE, lambda: self.show(answers)),
+        )
+        brief()
 
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""

@@ -10,7 +10,7 @@ from pacer.face.office.officepart import OfficePart
 from pacer.language import tr
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.review.wasswum import last_swum
-from pacer.session.cautions import CAUTIONS
+from pacer.session.cautions import IN_FULL
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.squadafterimport import squad_after_import
 from pacer.show.drive.preparation import CannotStart
@@ -141,7 +141,7 @@ class OfficeHome(OfficePart):
         """The cautions, to read again."""
         from pacer.face.pages.textpage import TextPage
 
-        self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), title=tr("Cautions"), **self.looks))
+        self.show(TextPage(IN_FULL, (("leave", CLOSE, then or self.home),), title=tr("Cautions"), **self.looks))
 
     def drill_book(self) -> None:
         """The drill book, to be read and changed."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from pacer.face.kit.textures import measure
 from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
@@ -18,7 +19,8 @@ from pacer.show.wording.commonkeys import CLOSE
 class TextPage(AskingPage):
     """`paragraphs` are headings and texts.
 
-    `answers`: names of keys, their labels and what they do, the last one for going back.
+    `answers`: names of keys, their labels and what they do, the last one for going back; `main` names the way on after
+    reading. `large`: in large type, headings beside their texts if there is room.
     """
 
     def __init__(
@@ -27,12 +29,15 @@ class TextPage(AskingPage):
         answers: Sequence[tuple[str, str, Callable[[], None]]],
         *,
         title: str = "",
+        main: str = "",
+        large: bool = False,
         theme: Theme = DARK,
         glass: Glass | None = None,
         **kwargs,
     ):
         super().__init__(theme, glass, **kwargs)
         self.paragraphs, self.ways, self.title = tuple(paragraphs), tuple(answers), title
+        self.main, self.large = main, large
         self.board = Board(self.press)
 
     @property
@@ -42,8 +47,7 @@ class TextPage(AskingPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done after reading."""
-        main = not self.asks  # read, then the way on
-        return tuple(PageKey(name, label, main=main) for name, label, _ in self.ways if label != CLOSE)
+        return tuple(PageKey(name, label, main=name == self.main) for name, label, _ in self.ways if label != CLOSE)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out, if one of the answers is just that."""
@@ -51,7 +55,7 @@ class TextPage(AskingPage):
 
     def lay_page(self) -> None:
         """The whole text, scrolling if it is longer than the page; a short one is in the middle."""
-        high, side = self.top - self.bar.top, aside(self)
+        high, side = self.top - self.bar.top, 0 if self.large else aside(self)
         tiles = self._tiles(self.column(self.width if self.asks else self.width - 2 * side, 0 if self.asks else side))
         foot = max((tile.bottom for tile in tiles), default=0.0)
         if not self.asks and foot <= SHORT * high:
@@ -65,11 +69,29 @@ class TextPage(AskingPage):
         if self.title:
             column.say(self.title, bold=True, scale=TITLE)
             column.skip(0.5)
+        if self.large:
+            self._say_large(column)
+            return column.tiles
         for heading, text in self.paragraphs:
             column.say(heading, bold=True)
             column.say(text, colour="dim")
             column.skip(0.7 if (heading, text) != self.paragraphs[-1] else 0.0)
         return column.tiles
+
+    def _say_large(self, column: Column) -> None:
+        """Headings beside their texts, or above them if there is no room."""
+        x, whole = column.x, column.width
+        beside = max(measure(heading, TITLE * self.cap, True) for heading, _ in self.paragraphs) + 2 * self.gap
+        if self.upright:
+            beside = 0.0
+        for heading, text in self.paragraphs:
+            top = column.top
+            column.say(heading, bold=True, scale=TITLE)
+            if beside:
+                column.x, column.width, column.top = x + beside, whole - beside, top
+            column.say(text, scale=TITLE)
+            column.x, column.width = x, whole
+            column.skip(1.2)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""

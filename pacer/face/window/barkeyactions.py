@@ -142,7 +142,7 @@ class BarPresses:
                 self.lock()
             case "earlier" | "later":
                 self.start.step(1 if name == "later" else -1)
-            case "cautions":
+            case "cautions" | "in full":
                 self.notices.show_cautions()
             case "lanes":
                 self._stop_hidden = True

@@ -11,7 +11,7 @@ from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS
-from pacer.session.cautions import CAUTIONS
+from pacer.session.cautions import CAUTIONS, IN_BRIEF, IN_FULL
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.barkeychoice import Key
 from pacer.show.wording.timereadings import clock_reading, count_down, seconds_to_go
@@ -20,7 +20,7 @@ from pacer.timeline.findings import Finding
 if TYPE_CHECKING:
     from pacer.face.window.noticepage import Notice
 
-_CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", long_press=True), Key("read on")
+_CLOSE, _CONFIRM, _READ_ON, _FULL = Key("close"), Key("confirm", long_press=True), Key("read on"), Key("in full")
 
 
 class Notices:
@@ -33,6 +33,7 @@ class Notices:
         self.demo = ""  #: what is said above the cautions if a demo is ready
         self.notice: Notice | None = None
         self.key = _CLOSE
+        self._asks = False  #: whether the cautions wait to be confirmed
         self._hazards_confirmed = not hazards
         self._warned = False
 
@@ -52,13 +53,15 @@ class Notices:
             told, self.told = self.told, ()
             self._open([(tr("Please note"), text) for text in told], _CLOSE)
         elif self.stage.settings.cautions_read < len(CAUTIONS):
-            self._open((*([(tr("A demo"), self.demo)] if self.demo else ()), (tr("Cautions"), ""), *CAUTIONS), _CONFIRM)
+            demo = [(tr("A demo"), self.demo)] if self.demo else []
+            brief = [("", tr("{about}. {text}", about=about, text=text)) for about, text in IN_BRIEF]
+            self._open((*demo, (tr("Cautions"), brief[0][1]), *brief[1:]), _CONFIRM, asks=True)
         elif not self._hazards_confirmed:
             self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
 
     def show_cautions(self) -> None:
-        """The cautions, to read again."""
-        self._open(((tr("Cautions"), ""), *CAUTIONS), _CLOSE)
+        """The cautions in full."""
+        self._open(((tr("Cautions"), ""), *IN_FULL), _CLOSE)
 
     def show_notes(self) -> None:
         """What this device lacks, each thing once."""
@@ -76,7 +79,7 @@ class Notices:
 
     def confirm(self) -> None:
         """What is shown has been read."""
-        cautions = self.notice is not None and self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
+        cautions = self._asks
         self.close()
         if cautions:
             self.stage.change(replace(self.stage.settings, cautions_read=len(CAUTIONS)))
@@ -93,14 +96,15 @@ class Notices:
     def close(self) -> None:
         """Close it, if one is open."""
         if self.notice is not None:
-            notice, self.notice = self.notice, None
+            notice, self.notice, self._asks = self.notice, None, False
             self.stage.take_down(notice)
 
     def keys(self) -> tuple[Key, ...] | None:
         """The keys of the page shown; None without one."""
         if self.notice is None:
             return None
-        return (self.key,) if self.notice.last else (_READ_ON,)
+        full = (_FULL,) if self._asks else ()
+        return (self.key, *full) if self.notice.last else (_READ_ON, *full)
 
     def lay_out(self) -> None:
         """Lay the text out again."""
@@ -124,11 +128,11 @@ class Notices:
                 self._warned = True
                 self._open([(tr("Battery"), warning)], _CLOSE)
 
-    def _open(self, paragraphs: Sequence[tuple[str, str]], key: Key) -> None:
+    def _open(self, paragraphs: Sequence[tuple[str, str]], key: Key, asks: bool = False) -> None:
         from pacer.face.window.noticepage import Notice
 
         self.close()
-        self.notice, self.key = Notice(paragraphs), key
+        self.notice, self.key, self._asks = Notice(paragraphs), key, asks
         self.stage.put_up(self.notice)
         if self.notice.clocked:
             self.frame(self.stage.driver.at_ms())

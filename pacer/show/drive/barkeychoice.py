@@ -38,6 +38,7 @@ LABELS = {
     "close": (CLOSE,),
     "confirm": (tr("I have read this"),),
     "read on": (tr("Read more"),),
+    "in full": (tr("In full"),),
     "lanes": (tr("Show lanes"),),
     "settings": (tr("Settings"),),
     "screens": (tr("Lane screens"),),

@@ -11,6 +11,7 @@ from kivy.tests.common import UnitTestTouch
 
 from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import exported
+from pacer.session.cautions import IN_BRIEF
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Paused, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.notes import Heads, heads
@@ -129,8 +130,15 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
         coach.touch(words)
     assert coach.sees("Your lanes") and coach.sees("lane 5"), "the answers are still there"
     assert coach.office.roster.squad.name != "My squad", "no squad before the cautions are read"
-    for words in ("Write my first plan", "I have read them"):
-        coach.touch(words)
+    coach.touch("Write my first plan")
+    said = [text for text, able, _ in coach.written() if not able]
+    assert all(text in " ".join(said) for caution in IN_BRIEF for text in caution)
+    assert len(" ".join(said).split()) <= 66, "a page that is read, not skipped"
+    coach.touch("In full")
+    assert coach.sees("fully rested first"), "everything is one touch away"
+    coach.touch("Close")
+    assert coach.sees("no contests") and coach.office.roster.squad.name != "My squad"
+    coach.touch("I have read them")
     assert coach.kept.cautions_read == READ.cautions_read
     assert coach.office.roster.squad.name == "My squad" and len(coach.office.roster.squad.lanes) == 5
     assert [lane.base.ms for lane in coach.office.roster.squad.lanes[1:3]] == [92_000, 100_000]

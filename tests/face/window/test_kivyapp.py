@@ -47,7 +47,18 @@ def test_cautions_come_once_whole_and_are_confirmed_by_a_held_press(deck, size):
         assert "confirm" not in deck_.names() and "begin" not in deck_.names()
         deck_.press("read on", 60)
     for caution in CAUTIONS:
-        assert caution.about in read and caution.text in read
+        assert caution.about in read and caution.brief in read
+    deck_.press("in full", 60)
+    full = ""
+    while "read on" in deck_.names():
+        full += " " + words(deck_.shell.notices.notice)
+        deck_.press("read on", 60)
+    full += " " + words(deck_.shell.notices.notice)
+    assert all(caution.text in full for caution in CAUTIONS)
+    deck_.press("close", 60)
+    assert "begin" not in deck_.names(), "they still have to be confirmed"
+    while "read on" in deck_.names():
+        deck_.press("read on", 60)
     deck_.press("confirm", 200)
     assert deck_.shell.notices.notice is not None
     deck_.press("confirm")
