@@ -26,7 +26,7 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.drillkeys import complete, drills_in, growing_names
-from pacer.show.editing.wordkeys import HINTS, PREFIX, put
+from pacer.show.editing.wordkeys import HINTS, PREFIX, is_stray, put
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.commonkeys import KEYBOARD, KEYS_AWAY, UNDO
@@ -144,6 +144,8 @@ class EditorPage(PlanTextPage):
     def press(self, name: str) -> None:
         """Do what a key is for."""
         if name.startswith(PREFIX):
+            if self.draft.chosen is not None and not self._chose_words:
+                self.draft.write("")  # the sample is replaced, not put into quotes or brackets
             put(self.draft, name.removeprefix(PREFIX))
             self.pane.edited()
             if hint := self._hints.pop(name.removeprefix(PREFIX), ()):
@@ -250,10 +252,10 @@ class EditorPage(PlanTextPage):
         self.pane.edited()
 
     def leave(self) -> None:
-        """Save everything and close; a new plan in which nothing was written goes."""
+        """Save everything and close; a new plan with nothing in it, or only one stray key, goes."""
         self.close_down()
         if not self.saving.trouble:
-            self.saving.shelf.drop_untouched(self.saving.name)
+            self.shelf.drop_untouched(self.name, lambda text: is_stray(text, self.drills))
         self.on_close(self.draft.text)
 
     def close_down(self) -> None:

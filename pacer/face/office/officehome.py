@@ -17,6 +17,7 @@ from pacer.show.drive.preparation import CannotStart
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
 from pacer.show.editing.plandates import title_of_today
+from pacer.show.editing.wordkeys import is_stray
 from pacer.show.measure.theme import THEMES
 from pacer.show.wording.commonkeys import CLOSE
 
@@ -54,7 +55,8 @@ class OfficeHome(OfficePart):
                 now_ms=self.clocks.wall,
                 book=self.drills.book,
                 on_run=self.run,
-                on_write=self.write,
+                on_new=self.write,
+                on_edit=lambda name: self.write(name, then=lambda: self.to_plan(name)),
                 on_next=self.next_of,
                 on_close=self.close,
                 **self.looks,
@@ -82,26 +84,33 @@ class OfficeHome(OfficePart):
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 
-    def write(self, name: str, line: int | None = None) -> None:
-        """Write a plan, starting at `line` if one is named (from 1)."""
+    def write(self, name: str, line: int | None = None, then: Callable[[], None] | None = None) -> None:
+        """Write a plan, starting at `line` if one is named (from 1); Close leads back to `then`, or to the shelf."""
         from pacer.face.editor.editorpage import EditorPage
+
+        drills = drills_offered((card.text for card in self.shelf.cards()), self.drills.book)
 
         def run(text: str) -> None:
             def back(why: CannotStart) -> None:  # the page has been left already: go back to it, with the reason
-                self.write(name)
+                self.write(name, then=then)
                 self._tell(*why.ways)
 
             self.run(text, refused=back)
+
+        def closed(text: str) -> None:
+            (then or self.home)()
+            if is_stray(text, drills) and not self.shelf.has(name):
+                self._tell(tr("The new plan had nothing but one key press in it: not kept."), tr("New plan not kept"))
 
         self.show(
             EditorPage(
                 self.shelf,
                 name,
                 self.squad_here,
-                drills=drills_offered((card.text for card in self.shelf.cards()), self.drills.book),
+                drills=drills,
                 book=self.drills.book,
                 on_run=run,
-                on_close=lambda _text: self.home(),
+                on_close=closed,
                 **self.looks,
             )
         )
@@ -109,6 +118,12 @@ class OfficeHome(OfficePart):
             self.page.go_to(line - 1, focus=False)
         else:
             self.page.go_on()
+
+    def to_plan(self, name: str) -> None:
+        """The plan's page on the shelf; the shelf if it is not there any more."""
+        self.home()
+        if self.shelf.has(name):
+            self.page.open_card(name)
 
     def set_up(self) -> None:
         """The settings."""

@@ -69,7 +69,7 @@ class OfficeLog(OfficePart):
                 SeasonView(Ledger(self.store), self.shelf.cards()),
                 date.fromisoformat(self.clocks.day()),
                 on_review=self.review,
-                on_plan=self.write,
+                on_plan=lambda name: self.write(name, then=self.season),
                 on_close=self.log,
                 **self.looks,
             )

@@ -104,8 +104,12 @@ class OfficePart:
         """The shelf, and the ways to everything else."""
         raise NotImplementedError
 
-    def write(self, name: str, line: int | None = None) -> None:
-        """Write a plan."""
+    def write(self, name: str, line: int | None = None, then: Callable[[], None] | None = None) -> None:
+        """Write a plan; Close leads back to `then`, or to the shelf."""
+        raise NotImplementedError
+
+    def to_plan(self, name: str) -> None:
+        """The plan's page on the shelf."""
         raise NotImplementedError
 
     def next_of(self, name: str) -> None:
@@ -128,6 +132,10 @@ class OfficePart:
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
         """The squad, or one lane of it."""
+        raise NotImplementedError
+
+    def cautions(self, then: Callable[[], None] | None = None) -> None:
+        """The cautions, to read again."""
         raise NotImplementedError
 
     def set_up(self) -> None:

@@ -44,12 +44,7 @@ class OfficeSeries(OfficePart):
     def next_of(self, name: str) -> None:
         """The next page, drafted from the last session of a plan on the shelf, else from the plan itself."""
         title = self.shelf.card(name).title
-        self._draft(lambda view: view.last_of_plan(title), name, lambda: self._back_to(name))
-
-    def _back_to(self, name: str) -> None:
-        """The plan's page on the shelf again."""
-        self.home()
-        self.page.open_card(name)
+        self._draft(lambda view: view.last_of_plan(title), name, lambda: self.to_plan(name))
 
     def _draft(self, session: Callable[[SeriesView], int | None], name: str, then: Callable[[], None]) -> None:
         """The next page, drafted from a session; from the plan of that name where there is no session."""
@@ -92,7 +87,7 @@ class OfficeSeries(OfficePart):
                     there,
                     with_other_names(self.squad_here, self.drills.book),
                     on_write=lambda text: self._write_on(text, source),
-                    on_open=self.write,
+                    on_open=lambda name: self.write(name, then=lambda: self.to_plan(name)),
                     on_close=then,
                     **self.looks,
                 )
@@ -110,7 +105,7 @@ class OfficeSeries(OfficePart):
             name = self.shelf.add(text).name
             with contextlib.suppress(OSError):  # then its page does not say where it is from
                 drafted_plan(self.shelf.folder, name, after)
-            self.write(name)
+            self.write(name, then=lambda: self.to_plan(name))
         except ShelfTrouble as trouble:
             self._tell(str(trouble))
 

@@ -328,8 +328,18 @@ class ReadySession:
         self._office.squad(self._again)
 
     def write(self, line: int | None) -> None:
-        """Write the plan, at a line."""
-        self._office.write(self._name, line)
+        """Write the plan, at a line; Close leads back here, with the plan as it is then."""
+        self._office.write(self._name, line, then=self._written)
+
+    def _written(self) -> None:
+        office = self._office
+        try:
+            text = office.shelf.text(self._name)
+        except ShelfTrouble as trouble:
+            office.told.append(str(trouble))
+            office.home()
+        else:
+            office.run(text, refused=lambda why: office.to_plan(self._name))  # its page says what is wrong
 
     def mend(self, fix: Fix) -> None:
         """Change the plan on the shelf, and get it ready again."""

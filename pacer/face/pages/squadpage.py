@@ -94,8 +94,7 @@ class SquadPage(SquadChangePage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            take = PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True)
-            return take, PageKey("leave it", CANCEL)
+            return (PageKey("take", tr("Use these lanes"), self._proposal()[0] is not None, main=True),)
         if self.asked == "tests" and self.typed is not None:
             return self.typed.keys()
         if self.asked == "squads" and self.list is not None:
@@ -103,12 +102,9 @@ class SquadPage(SquadChangePage):
         undo = PageKey("undo", UNDO, self.can_undo)
         if self.asked:
             return (undo,)
-        of_lane = (
-            (PageKey("test", tr("Test swims")), PageKey("pace", tr("Sort fastest first")))
-            if self.lane is not None
-            else ()
-        )
-        return *of_lane, PageKey("propose", tr("Suggest lanes")), PageKey("squads", tr("Squads")), undo
+        of_lane = PageKey("test", tr("Test swims")), PageKey("pace", tr("Sort fastest first"))
+        squad = PageKey("propose", tr("Suggest lanes")), PageKey("squads", tr("Squads")), undo
+        return squad if self.lane is None else (*of_lane, *squad)
 
     @property
     def asks(self) -> bool:
@@ -123,7 +119,11 @@ class SquadPage(SquadChangePage):
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out: of what is shown over the page, of a lane shown without the list, or of the page."""
-        if self.typing or self.asked in ("propose", "tests") or self.apart:
+        if self.asked == "propose":  # a whole page: where Close is on every other page, nothing is changed either
+            return (PageKey("leave it", CANCEL),)
+        if self.asked == "tests" and self.typed is not None:
+            return self.typed.pinned()
+        if self.typing or self.apart:
             return ()
         if self.asked:
             return (CLOSE._replace(name="leave it"),)

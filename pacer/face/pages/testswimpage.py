@@ -134,8 +134,10 @@ class TestSwimPage(AskingPage):
     # -- what is shown --------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out, while nothing is asked or swum."""
-        return (CLOSE,) if self.swim is None and not self.asked else ()
+        """The way out, while nothing is asked or swum; of a swim that waits for its start."""
+        if self.asked or (self.swim is not None and self.swim.zero_ms is not None):
+            return ()
+        return (CLOSE,) if self.swim is None else (PageKey("not now", CANCEL),)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
@@ -156,7 +158,6 @@ class TestSwimPage(AskingPage):
             return (
                 PageKey("soon", tr("Start in 10 s"), main=True),
                 PageKey("at top", tr("At the next :00")),
-                PageKey("not now", CANCEL),
             )
         marked: tuple[PageKey, ...] = ()
         if self.marked is not None:

@@ -45,9 +45,11 @@ class TypedTests:
             return PageKey("take time", SAVE, not self.pad.wrong, main=True), PageKey("leave time", CANCEL)
         if self.doubts:
             return DOUBTED
-        return PageKey("take base", tr("Save the base"), self.found()[0] is not None, main=True), PageKey(
-            "leave it", CANCEL
-        )
+        return (PageKey("take base", tr("Save the base"), self.found()[0] is not None, main=True),)
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out of the trials."""
+        return () if self.pad is not None or self.doubts else (PageKey("leave it", CANCEL),)
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials and the base they give; or the pad for a time."""

@@ -63,7 +63,9 @@ class EnterPage(AskingPage):
         return self.typing or self.asked == "placed"
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out."""
+        """The way out of the page, or of a file's times."""
+        if self.asked == "placed":
+            return (PageKey("leave it", CANCEL),)
         return () if self.asked else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
@@ -75,7 +77,7 @@ class EnterPage(AskingPage):
         if self.asked == "placed" and self.placed is not None:
             count = len(self.placed[0].times)
             save = tr_n("Save {n} new time", "Save {n} new times", count) if count else tr("Nothing to save")
-            return PageKey("save", save, bool(count), main=True), PageKey("leave it", CANCEL)
+            return (PageKey("save", save, bool(count), main=True),)
         return PageKey("file", tr("From a file"), bool(self.entering.swims)), PageKey(
             "undo", UNDO, self.entering.can_undo
         )

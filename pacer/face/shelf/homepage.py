@@ -31,6 +31,10 @@ class HomePage(ShelfPage):
         self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
         super().__init__(*args, everybody=roster.squad, **kwargs)
 
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out, unless it is asked about."""
+        return () if self.closing else super().pinned()
+
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, with the log and the cautions among the first."""
         if self.closing:
@@ -38,7 +42,7 @@ class HomePage(ShelfPage):
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", tr("Log")), PageKey("cautions", tr("Cautions"))]
-            keys.insert(-2, PageKey("drills", tr("Drills")))
+            keys.insert(-1, PageKey("drills", tr("Drills")))
         return keys
 
     def _tiles(self) -> list[Tile]:

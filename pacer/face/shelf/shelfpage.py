@@ -38,7 +38,8 @@ class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
     `everybody`: also who is absent today; `swum()`: when each plan was last swum (`Shelf.cards`). `on_run(text)`,
-    `on_write(name)`, `on_next(name)` and `on_close()` are what the coach wants next; new plans have `pool`, `booking`.
+    `on_new(name)` (write a new plan), `on_edit(name)` (change the one whose page is open), `on_next(name)` and
+    `on_close()` are what the coach wants next; new plans have `pool`, `booking`.
     """
 
     def __init__(
@@ -55,7 +56,8 @@ class ShelfPage(Page):
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str], None] = lambda text: None,
-        on_write: Callable[[str], None] = lambda name: None,
+        on_new: Callable[[str], None] = lambda name: None,
+        on_edit: Callable[[str], None] = lambda name: None,
         on_next: Callable[[str], None] = lambda name: None,
         on_close: Callable[[], None] = lambda: None,
         **kwargs,
@@ -63,7 +65,7 @@ class ShelfPage(Page):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.squad, self.swum, self.everybody = shelf, squad, swum, everybody
         self.pool, self.booking, self.now_ms, self.book = pool, booking, now_ms, book
-        self.on_run, self.on_write, self.on_next, self.on_close = on_run, on_write, on_next, on_close
+        self.on_run, self.on_new, self.on_edit, self.on_next, self.on_close = on_run, on_new, on_edit, on_next, on_close
         self.pasting = Pasting(shelf, pool)
         self.files = Files(shelf, aside=self.pasting.take)
         self.away = False
@@ -92,8 +94,10 @@ class ShelfPage(Page):
     # -- what is shown --------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out of a search, or of the hidden plans."""
-        return (CLOSE._replace(name="all" if self.searching else "shelf"),) if self.searching or self.away else ()
+        """The way out: of a search, of the hidden plans, or of the app, where Close is on every page."""
+        if self.searching or self.away:
+            return (CLOSE._replace(name="all" if self.searching else "shelf"),)
+        return (PageKey("leave", tr("Close the app")),)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
@@ -107,7 +111,6 @@ class ShelfPage(Page):
             PageKey("bring in", tr("Import")),
             PageKey("paste", tr("Paste")),
             PageKey("away", tr("Hidden plans")),
-            PageKey("leave", tr("Close the app")),
         )
 
     def lay_page(self) -> None:
@@ -241,7 +244,7 @@ class ShelfPage(Page):
         if name.startswith("plan "):
             self.open_card(name.removeprefix("plan "))
         elif name == "new":
-            self.on_write(self.shelf.new(self.pool, self.booking, title_of_today(self.now_ms())).name)
+            self.on_new(self.shelf.new(self.pool, self.booking, title_of_today(self.now_ms())).name)
         elif name == "search":
             self._search()
         elif name == "letters":
@@ -292,7 +295,7 @@ class ShelfPage(Page):
             theme=self.theme,
             glass=self.glass,
             on_run=self.on_run,
-            on_write=self.on_write,
+            on_write=self.on_edit,
             on_next=self.on_next,
             on_close=self.close_card,
         )

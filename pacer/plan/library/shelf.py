@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import contextlib
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from threading import Lock
@@ -153,12 +153,19 @@ class Shelf:
         self._new[card.name] = card.text
         return card
 
-    def drop_untouched(self, name: str) -> None:
-        """Remove a new plan in which nothing was written; any other stays."""
+    def has(self, name: str) -> bool:
+        """Whether that plan is on the shelf."""
+        return self._path(PLANS, name).exists()
+
+    def drop_untouched(self, name: str, stray: Callable[[str], bool] = lambda text: False) -> None:
+        """Remove a new plan in which nothing was written, or only what is `stray`; any other stays."""
         made = self._new.pop(name, None)
         path = self._path(PLANS, name)
         with contextlib.suppress(OSError, ShelfTrouble):  # then it stays
-            if made is not None and self.text(name) == made and not self._path(DRAFTS, name).exists():
+            if made is None or self._path(DRAFTS, name).exists():
+                return
+            text = self.text(name)
+            if text == made or (stray(text) and header_of(text) == header_of(made)):
                 path.unlink()
                 self._path(EARLIER, name).unlink(missing_ok=True)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pacer.language import tr
+from pacer.plan.library.newplan import below_header
 from pacer.plan.model import Activity, Effort, Stroke
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 
@@ -60,6 +61,17 @@ def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
     words = (*WORDS[:cut], *(f"drill {name}" for name in drills), *WORDS[cut:])
     marks = tuple(mark for mark in MARKS if mark not in FIRST)
     return tuple(WordKey(PREFIX + text, MARKS.get(text, text)) for text in (*FIRST, *DIGITS, *marks, *words))
+
+
+def is_stray(text: str, drills: tuple[str, ...] = ()) -> bool:
+    """Whether a page has nothing but what one key writes: touched by mistake, rather than written.
+
+    >>> is_stray("pool: 25 m\\n\\ndescend "), is_stray("pool: 25 m\\n\\n4 x"), is_stray("pool: 25 m\\n\\nTurns")
+    (True, False, False)
+    """
+    body = below_header(text)
+    keys = (key.name.removeprefix(PREFIX) for key in word_keys(drills))
+    return len(body) <= 1 or body in ('""', "()", *keys)
 
 
 def put(draft: TextBuffer, text: str) -> None:

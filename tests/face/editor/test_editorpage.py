@@ -345,7 +345,40 @@ def test_a_section_named_on_the_last_line_is_none_of_the_rounds_above(coach, way
     assert "\nSwim down 200" in page.draft.text and len(page.reading.plan.sections) == 2
 
 
-def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_letter_is_kept(coach):
+@pytest.mark.parametrize("stray", ["4", "descend", "drill six-kick switch", "("])
+def test_new_and_one_stray_key_leaves_no_plan_on_the_shelf(coach, stray):
+    """What was written on purpose stays: a second key, a word of one's own, another header."""
+    before = {card.name for card in coach.office.shelf.cards()}
+    coach.office.home()
+    coach.frame()
+    coach.touch("New")
+    coach.page.press(f"put {stray}")
+    coach.frame()
+    assert "choice" not in coach.page.draft.text, "the sample is replaced"
+    coach.touch("Close")
+    assert {card.name for card in coach.office.shelf.cards()} == before
+    assert coach.sees("not kept"), "and the coach is told"
+    coach.page.hush()
+    coach.touch("New")
+    coach.page.press(f"put {stray}")
+    coach.page.press("put x")
+    coach.frame()
+    coach.touch("Close")
+    assert len(coach.office.shelf.cards()) == len(before) + 1 and not coach.sees("not kept")
+
+
+def test_a_new_plan_with_only_another_title_stays(coach):
+    before = len(coach.office.shelf.cards())
+    coach.office.home()
+    coach.frame()
+    coach.touch("New")
+    coach.page.draft.choose_all()
+    coach.page.pane.write("title: Turns")
+    coach.touch("Close")
+    assert len(coach.office.shelf.cards()) == before + 1
+
+
+def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_word_is_kept(coach):
     before = {card.name for card in coach.office.shelf.cards()}
     coach.office.home()
     coach.frame()
@@ -354,7 +387,8 @@ def test_new_and_close_leaves_no_sample_on_the_shelf_but_one_letter_is_kept(coac
     assert {card.name for card in coach.office.shelf.cards()} == before and not coach.sees("New plan")
     coach.touch("New")
     coach.page.pane.focus = True
-    coach.window.dispatch("on_textinput", "4")
+    for letter in "Turns":
+        coach.window.dispatch("on_textinput", letter)
     coach.frame()
     coach.touch("Close")
     (made,) = {card.name for card in coach.office.shelf.cards()} - before

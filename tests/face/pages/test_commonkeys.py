@@ -72,6 +72,21 @@ def test_what_is_shown_is_left_by_one_word_in_one_corner(coach):
     assert all(max(map(abs, corner)) <= 1 for corner in corners), ("the lower left corner", corners)
 
 
+def test_nothing_is_changed_by_a_finger_that_seeks_close(coach):
+    """The lower left corner never has a page's main key, nor one that makes a plan: fingers go there to leave."""
+    wrong = []
+    for name in sorted(PAGES):
+        PAGES[name](coach)
+        coach.frame()
+        page = in_front(coach)
+        page.hush()
+        first = min((tile for tile in page.bar.tiles if tile.name), key=lambda tile: (tile.x, -tile.top), default=None)
+        at_the_foot = page.bar.y - page.covered <= 1
+        if name != "all in" and first is not None and at_the_foot and (first.look == "main" or first.name == "new"):
+            wrong.append((name, first.texts[0].ways))  # when all are in, times are all there is to save
+    assert not wrong
+
+
 @pytest.mark.parametrize(
     "name", ["base", "group", "proposal", "typed tests", "renamed", "another pool", "rewritten", "own pool"]
 )

@@ -82,6 +82,11 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     coach.touch("Duplicate")
     assert coach.page.reading.plan.title == "Long-axis rotation 3, copy"
     coach.touch("Close")
+    assert coach.page.card.card.title == "Long-axis rotation 3, copy", "back to where it was pressed"
+    coach.touch("Edit")
+    coach.touch("Close")
+    assert coach.page.card.card.title == "Long-axis rotation 3, copy"
+    coach.touch("Close")
     assert "Long-axis rotation 3, copy" in titles(coach)
     coach.touch("Long-axis rotation 4")
     coach.touch("Draft next plan")
@@ -92,6 +97,8 @@ def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
     coach.touch("Save and open")
     assert coach.page.draft.text.splitlines()[0].startswith("title: Long-axis rotation 5")
     assert any("rotation 4" in line and line.startswith("revisits") for line in coach.page.draft.lines)
+    coach.touch("Close")
+    assert coach.page.card.card.title == "Long-axis rotation 5"
     coach.touch("Close")
     assert "Long-axis rotation 5" in titles(coach) and coach.office.shelf.text("long-axis-rotation-3") == text
 
