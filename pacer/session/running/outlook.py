@@ -275,13 +275,15 @@ def _stands_longer(was: Timeline, will: Timeline, lane: int, at_ms: int) -> int:
 
 def _stands(timeline: Timeline, lane: int, index: int, at_ms: int) -> int:
     """How long from `at_ms` on the whole lane is at the wall before it leaves on repeat `index`."""
-    return max(0, timeline.tracks[lane].sendoffs[index] - max(at_ms, _home_ms(timeline, lane, index)))
+    return max(0, timeline.tracks[lane].sendoffs[index] - max(at_ms, _home_ms(timeline, lane, index, at_ms)))
 
 
-def _home_ms(timeline: Timeline, lane: int, index: int) -> int:
-    """When the whole lane is at the wall before it leaves on repeat `index`, by prediction; 0 if nobody swam before."""
+def _home_ms(timeline: Timeline, lane: int, index: int, since_ms: int = 0) -> int:
+    """When the whole lane is at the wall before it leaves on repeat `index`, by prediction; `since_ms` if nobody swam
+    before.
+    """
     swims = last_swims(timeline, lane, timeline.tracks[lane].sendoffs[index] - 1)
-    return max([swim.home_ms for swim in swims if swim is not None], default=0)
+    return max([swim.home_ms for swim in swims if swim is not None], default=since_ms)
 
 
 class _Longer(NamedTuple):

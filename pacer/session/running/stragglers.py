@@ -55,7 +55,10 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
     if unless_left:
         cuts |= track.closed.keys() - old.closed.keys()
     led = late(track, 0)
-    for swimmer in range(1, len(will.squad.lanes[lane].swimmers)):
+    here = len(will.squad.lanes[lane].swimmers)
+    if not unless_left:  # who goes to another lane swims home in this one
+        here = max([here, *(len(track.pass_at(index).laneline.bases) for index in cuts)])
+    for swimmer in range(1, here):
         behind, less = late(track, swimmer), 0
         planned = late(old, swimmer) if unless_left else behind
         for index in sorted(cuts):

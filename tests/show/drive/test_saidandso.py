@@ -25,6 +25,8 @@ FOUND = {
     "the end named a lane that had nobody out": 63,
     "several groups of lanes, all of which stop": 92,
     "a lane's last set was called the new one": 14,
+    "a lane waits longer also before it first leaves": 1038,
+    "who goes to another lane swims home in the old one, behind its leader": 1073,
 }
 
 
@@ -46,6 +48,8 @@ FOUND_ELSEWHERE = {
     "a newcomer's place was taken for a swimmer at the far wall": (None, 51),
     "a pause that stops nobody did not say who swims back": ("33 1/3 m, three lanes, for, timed repeats", 28),
     "swimmers are ahead of a leader who is late": (None, 12_018),
+    "who got out counts as behind the leader until the next send-off": (None, 35),
+    "a pause in the instant of a send-off costs a repeat": ("25 m, two lanes, too tight, far walls", 46),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
 
