@@ -413,7 +413,7 @@ class Naive:
             for lane in gone
             if self._left_in(lane) or self._coming_home(lane) and self._here(lane) not in cut_short
         }
-        places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave))}
+        places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave, new[i]))}
         if not places:
             return False
         places = self._at_one_place(places)
@@ -466,18 +466,23 @@ class Naive:
         now, by = (self.now, 10**6) if lane.held_at is None else (lane.held_at, lane.held_at)
         return now < self._touch(lane, by)
 
-    def _put_at(self, lane: Lane, in_hand: set[int], leave: int) -> tuple[int, int, int] | None:
+    def _put_at(self, lane: Lane, in_hand: set[int], leave: int, new: list[Repeat]) -> tuple[int, int, int] | None:
         """Where to add: before which repeat, in which section, and when the lane leaves on it."""
         if lane.sent:
             second, index = lane.sent[-1]
             here = lane.repeats[index]
             through = self._through(lane)
-            later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
+            after = max(second + here.interval, leave)
+            later = (
+                not lane.ahead
+                or lane.repeats[lane.ahead[0][1]].section != here.section
+                and (here.section in in_hand or self._fits_in_the_wait(lane, after, new))
+            )
             if later and through:
                 behind = index + 1
                 while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:
                     behind += 1
-                return behind, here.section, max(second + here.interval, leave)
+                return behind, here.section, after
         if not lane.ahead:
             return None
         second, index = self._upcoming(lane)
@@ -489,6 +494,19 @@ class Naive:
             ):
                 index += 1
         return index, section, second
+
+    def _fits_in_the_wait(self, lane: Lane, second: int, new: list[Repeat]) -> bool:
+        """Whether a lane that goes swims all of them, from `second` on, before the common start for which it waits."""
+        index = self._upcoming(lane)[1]
+        section = lane.repeats[index].section
+        waits = not index or lane.repeats[index - 1].section < section
+        if lane.held_at is not None or not waits or section not in self.gates:
+            return False
+        for repeat in new:
+            if second + repeat.takes > self.gates[section] - CHANGEOVER:
+                return False
+            second += repeat.interval
+        return True
 
     def _go_on(self, lane: Lane, index: int, second: int) -> None:
         """Set the lane's next send-off to `second`, with the repeat that is now at `index`."""

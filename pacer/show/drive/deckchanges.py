@@ -95,10 +95,8 @@ def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
 
     assert isinstance(proposal.entry, TakenBack)
     what = named(undoes(run, proposal.entry))
-    naming = [tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways]
-    if not proposal.entry.stay:
-        return *naming, *proposal.ways
-    return *naming, tr("undoes “{what}”", what=what)
+    naming = tuple(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways)
+    return naming if proposal.entry.stay else (*naming, *proposal.ways)
 
 
 def _cut_from_the_next_set(driver: Driver, lanes: Lanes) -> str:

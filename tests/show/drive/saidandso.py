@@ -107,7 +107,7 @@ def wrongs(it: Evening, ways: tuple[str, ...], before: State, after: State, kind
         elif not finish and after.finish != before.finish and kind != "pause":
             yield f"the header goes from {before.finish} to {after.finish}"
     moved = re.search(r"finish \d\d:\d\d, (\d+):\d\d (?:later|earlier)", said)
-    if kind == "take" and moved and int(moved[1]) and before.finish == after.finish:
+    if kind == "take" and moved and int(moved[1]) > 1 and before.finish == after.finish:  # of 1:59, it may show none
         yield f"the header stays at {after.finish}"
     stop = {lane for lane in lanes if after.words[lane] == "STOP" and before.words[lane] != "STOP"}
     named, last = set(), set(lanes)
@@ -366,7 +366,8 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
         here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
         missing = were - are - again
         leaves_again = old.paused_ms is not None and after.run.timeline.tracks[lane].paused_ms is None
-        if leaves_again or kind == "take":  # who didn't leave before, either
+        swims_again = any(e.what[:4] == led[1] and e.at_ms > it.at_ms for e in sent)  # or would have
+        if leaves_again or kind == "take" or swims_again:  # who didn't leave before, either
             missing = _never_left(after, lane, it.at_ms)
             if not leaves_again:
                 missing -= _never_left(before, lane, it.at_ms)
