@@ -11,8 +11,8 @@ from dataclasses import replace
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.learning.learned import outliers
-from pacer.review.logtables import about, card_said, session_tables
+from pacer.review.logtables import about, card_said
+from pacer.review.report.sessiontables import session_tables
 from pacer.review.swum.sessionreview import review_of
 from pacer.review.wasswum import TOO_SHORT
 from pacer.session.journal.entries import Ended, Paused, Refitted, SectionSet, TakenBack
@@ -28,7 +28,7 @@ from tests.review.test_sessionlog import PLAN, SQUAD, ZERO
 
 @pytest.fixture
 def tables(store):
-    return {table.heading: table for table in session_tables(store.session(1))}
+    return {table.heading: table for table in session_tables(store.session(1), review_of(store.session(1)))}
 
 
 def test_the_heading_has_day_and_time_in_the_sessions_time_zone(store):
@@ -140,7 +140,7 @@ def tables_of(tmp_path, *entries):
     made = Store(tmp_path)
     made.open()
     kept = made.session(1)
-    return {table.heading: table for table in session_tables(kept, outliers(review_of(kept)))}
+    return {table.heading: table for table in session_tables(kept, review_of(kept))}
 
 
 def test_the_plan_at_the_start_is_shown_beside_changes_on_deck(tmp_path):
@@ -158,7 +158,7 @@ def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_sw
     bases = tables_of(
         tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
     )["Times against the bases"].rows
-    assert bases[0] == ("Lane 4: 2 timed repeats, on average 5% faster than expected.",)
+    assert bases[0] == ("Lane 4: 2 timed repeats, on average 3.9 s per 100 faster than expected, which may be chance.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
     assert tables_of(tmp_path / "other")["Times against the bases"].rows == bases[-1:]
 
@@ -169,7 +169,8 @@ def test_a_time_that_is_far_off_says_nothing_about_a_lane(tmp_path):
     tables = tables_of(tmp_path, *taken, Touched(700 * S, 0, 0, 0, 1, 1, 3, 120 * S, 58000))
     (row, *_) = tables["Times against the bases"].rows
     assert tables["Times for lane 4, Warm-up, set 1"].rows[2][2:] == ("(9:40.0)", "+541.0, doesn't count")
-    assert row == ("Lane 4: 2 timed repeats, on average 5% faster than expected. 1 more is far off and doesn't count.",)
+    said = "Lane 4: 2 timed repeats, on average 3.9 s per 100 faster than expected, which may be chance."
+    assert row == (f"{said} 1 more is far off and doesn't count.",)
 
 
 def test_a_lone_time_that_is_double_says_nothing_about_a_lane(tmp_path):

@@ -8,8 +8,8 @@ import pytest
 
 from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import exported
-from pacer.review.logtables import session_tables
 from pacer.review.report.reviewtables import plan_table
+from pacer.review.report.sessiontables import session_tables
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import season_of
 from pacer.review.swum.sessionreview import review_of

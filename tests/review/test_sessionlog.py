@@ -6,7 +6,7 @@ import json
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.review.logtables import session_tables
+from pacer.review.report.sessiontables import session_tables
 from pacer.review.sessionlog import FORMAT, list_json, list_text, session_json, session_text
 from pacer.session.journal.entries import (
     Begun,

@@ -21,7 +21,7 @@ from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
-from pacer.review.report.news import RATE
+from pacer.review.report.newskinds import RATE
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.pastsession import PastSession

@@ -1,55 +1,47 @@
 """What is worth knowing about a session, the worst first, each in a sentence with the figure behind it.
 
-`beyondchance` decides whether a lane or a swimmer is slower or faster than written; a swimmer needs six times or more
-in the session. Outliers do not count here either. The limits are our own.
+`beyondchance` decides whether a lane or a swimmer is slower or faster than written. Outliers do not count here either.
+The limits are our own.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
 from pacer.plan.times import HOUR_MS, half_up, to_tenth
 from pacer.review.learning.learned import Learned
+from pacer.review.report.newskinds import (
+    HEADS,
+    LOOSE,
+    MISSED,
+    NO_REST,
+    NOTHING,
+    RATE,
+    SLOWER,
+    SLOWING,
+    TIRED,
+    News,
+)
+from pacer.review.report.overallpace import slow_lanes, slow_or_fast_swimmers
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.writtenvalues import seconds, tenths_of, whole_time
-from pacer.review.swum.beyondchance import LEAST, OFF, is_off, share_over
+from pacer.review.swum.beyondchance import LEAST, OFF, by_hundred, is_off, share_over
 from pacer.review.swum.meanandspread import drift_ms
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
 
-LEAST_OF_SWIMMER = 6  #: times that a swimmer needs to count as slower or faster than written
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
 LEAST_COLUMNS = 4  #: with at least so many repeats
 SHORT_REST_MS = 5_000  #: less rest than this is as good as none
 MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
 SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on
-
-#: Kinds of news, the worst first.
-HEADS, SLOWER, RATE, MISSED, SLOWING, TIRED, NO_REST, LOOSE, FASTER, NOTHING = range(10)
-
-
-class News(NamedTuple):
-    """A sentence and its figure. `kind` and `weight` say how bad it is; `lane` is an index.
-
-    `lane`, `section` and `line` are None if it is about none in particular.
-    """
-
-    kind: int
-    weight: float
-    text: str
-    figure: str
-    lane: int | None = None
-    section: int | None = None
-    line: int | None = None
-    who: int | None = None
 
 
 def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> tuple[News, ...]:
@@ -73,7 +65,10 @@ def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> 
             made.append(slowing)
     made += _slower_lanes(slow, called)
     slow_sets = {(table.lane, table.section, table.line) for late in slow.values() for table, _ in late}
-    made += [*_swimmers(review, out, called, slow_sets), *_short_rest(review, called, texts)]
+    swimmers = list(slow_or_fast_swimmers(review, out, called, slow_sets))
+    told = {one.lane for one in swimmers if one.kind == SLOWER}
+    made += [*swimmers, *slow_lanes(review, out, called, slow_sets, told)]
+    made += _short_rest(review, called, texts)
     if all(one.kind == LOOSE for one in made):
         made.append(_nothing(review, called))
     return tuple(sorted(made, key=lambda one: (one.kind, -one.weight)))
@@ -119,7 +114,7 @@ def _slower(than: str, lanes: Sequence[list[Late]], called: ReviewNames) -> News
     by_lane = [[(table, cell) for table, mine in late for cell in mine] for late in lanes]
     worst = max(by_lane, key=lambda cells: sum(cell.over_ms for _, cell in cells))
     table = worst[0][0]
-    offs = sorted(_by_hundred(cells) for cells in by_lane)
+    offs = sorted(by_hundred(cells) for cells in by_lane)
     if len(lanes) == 1:
         who, by, figure = (
             called.lane(table.lane),
@@ -213,74 +208,6 @@ def _slowing(table: TimedSet, cells: list[Cell], called: ReviewNames) -> News | 
         lost=seconds(lost),
     )
     return News(SLOWING, float(lost), sentence(text), figure, table.lane, table.section, table.line)
-
-
-def _swimmers(
-    review: Review, out: set[int], called: ReviewNames, slow_sets: set[tuple[int, int, int]]
-) -> Iterator[News]:
-    """Swimmers who were faster than written over all their times, or slower on sets where the lane was not."""
-    mine: dict[int, list[tuple[TimedSet, Cell]]] = {}
-    for table in review.sets:
-        for row in table.rows:
-            mine.setdefault(row.who, []).extend((table, cell) for cell in row.cells if cell.entry not in out)
-    fast = set()
-    for person, rows in mine.items():
-        if is_off([cell for _, cell in rows], -1, LEAST_OF_SWIMMER):
-            fast.add(person)
-        beside = [pair for pair in rows if (pair[0].lane, pair[0].section, pair[0].line) not in slow_sets]
-        cells = [cell for _, cell in beside]
-        if is_off(cells, 1, LEAST_OF_SWIMMER):
-            text = tr(
-                "{who} was {by_hundred} per 100 slower than expected",
-                who=called.who(person),
-                by_hundred=seconds(_by_hundred(beside)),
-            )
-            weight = float(sum(cell.over_ms for cell in cells))
-            lane = review.people[person].lane
-            yield News(
-                SLOWER,
-                weight,
-                sentence(text),
-                tr_n("{n:,} timed repeat", "{n:,} timed repeats", len(cells)),
-                lane,
-                who=person,
-            )
-    if fast:
-        yield _faster(review, fast, mine, called)
-
-
-def _faster(
-    review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedSet, Cell]]], called: ReviewNames
-) -> News:
-    """All who were faster than written, in one sentence; if a lane's swimmers all were, it names the lane."""
-    rows: list[tuple[str, list[tuple[TimedSet, Cell]]]] = []
-    for lane in sorted({review.people[who].lane for who in fast}):
-        there = [who for who in mine if review.people[who].lane == lane]
-        if len(there) > 1 and fast.issuperset(there):
-            rows.append((called.lane(lane), [pair for who in there for pair in mine[who]]))
-        else:
-            rows += [(called.who(who), mine[who]) for who in there if who in fast]
-    rows.sort(key=lambda row: _by_hundred(row[1]))
-    text = "; ".join(
-        tr("{name} by {by_hundred} per 100", name=name, by_hundred=seconds(_by_hundred(pairs))) for name, pairs in rows
-    )
-    figure = listed(
-        [
-            *(f"{len(pairs):,}" for _, pairs in rows[:-1]),
-            tr_n("{n:,} timed repeat", "{n:,} timed repeats", len(rows[-1][1])),
-        ]
-    )
-    only = min(fast) if len(fast) == 1 else None
-    alone = review.people[min(fast)].lane if len(rows) == 1 else None
-    return News(
-        FASTER, -_by_hundred(rows[0][1]), tr("Faster than expected: {text}.", text=text), figure, alone, who=only
-    )
-
-
-def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> int:
-    """How much slower than written per hundred, in ms; rounded like the mean in a set's table."""
-    far = sum(table.columns[cell.column].distance for table, cell in rows)
-    return half_up(Fraction(100 * sum(cell.over_ms for _, cell in rows), far))
 
 
 def _rates(review: Review, called: ReviewNames, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:

@@ -15,7 +15,8 @@ from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
 from pacer.review.learning.takenoffers import Taken
 from pacer.review.logtables import Table, about
-from pacer.review.report.news import News, news_of, paragraph
+from pacer.review.report.news import news_of, paragraph
+from pacer.review.report.newskinds import News
 from pacer.review.report.offerwords import changes_text, offers_said, value_text
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.reviewtables import all_tables

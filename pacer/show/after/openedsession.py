@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.plan.problem import Unreadable
-from pacer.review.learning.learned import outliers
-from pacer.review.logtables import Table, session_tables
-from pacer.review.swum.sessionreview import review_of
+from pacer.review.logtables import Table
+from pacer.review.report.sessiontables import session_tables
+from pacer.review.swum.sessionreview import Review, review_of
 from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.after.logchanges import LogList
@@ -42,7 +42,7 @@ def opened_session(sessions: LogList, number: int) -> OpenedSession:
     try:
         kept = sessions.store.session(number)
         twins = [Twin(one.number, sessions.twin_said(number, one)) for one in sessions.twins(number)]
-        return OpenedSession(session_tables(kept, _left_out(kept)), strip_of_kept(kept), tuple(twins))
+        return OpenedSession(session_tables(kept, _review(kept)), strip_of_kept(kept), tuple(twins))
     except StoreTrouble as trouble:
         return OpenedSession(trouble=str(trouble))
     except GivenUp:  # nobody wants it any more
@@ -52,12 +52,12 @@ def opened_session(sessions: LogList, number: int) -> OpenedSession:
         return OpenedSession(trouble=tr("This session can't be read."))
 
 
-def _left_out(kept: KeptSession) -> frozenset[int]:
-    """The entries of the times that don't count, the same as in the review."""
+def _review(kept: KeptSession) -> Review | None:
+    """The review by which the log compares times; None if this version can't run the plan."""
     try:
-        return outliers(review_of(kept))
+        return review_of(kept)
     except (Unreadable, CannotRun):
-        return frozenset()
+        return None
 
 
 def strip_of_kept(kept: KeptSession) -> Figure | None:

@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 from scipy import stats
 
-from pacer.review.report.news import (
+from pacer.review.report.newskinds import (
     FASTER,
     HEADS,
     MISSED,
@@ -18,6 +18,7 @@ from pacer.review.report.news import (
     TIRED,
 )
 from pacer.review.report.reviewtext import ReviewText
+from pacer.review.report.sessiontables import session_tables
 from pacer.review.swum.beyondchance import STUDENT
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Paused, Resumed
@@ -77,6 +78,32 @@ def test_slower_from_the_start():
     (one,) = news(by(lambda swim: 1.04 if swim.lane == 0 else 1.0))
     assert one.text == "Lane 3 came in 3.2 s per 100 slower than expected, in Main set, 4 x 100 free."
     assert one.figure == "24 timed repeats, 1:23.2 on average against 1:20.0"
+
+
+def test_a_lane_that_is_slower_over_sets_with_few_times_each_and_the_log_says_the_same():
+    """Two times in each of three sets: none of them is enough by itself."""
+    lines = "".join(f"  2 x {far} free on 3:00\n" for far in (50, 100, 150))
+    timeline = session(f"pool: 25 m\nMain set\n{lines}", SQUAD)
+    kept = timed(
+        timeline,
+        lambda swim: round(swim.predicted_ms * 1.05 * jitter(swim)) if swim.repeat == 1 and not swim.lane else None,
+    )
+    (one,) = ReviewText(review_of(kept)).news
+    assert (one.kind, one.lane, one.figure) == (SLOWER, 0, "6 timed repeats")
+    log = next(table for table in session_tables(kept, review_of(kept)) if table.heading == "Times against the bases")
+    assert log.rows[0] == ("Lane 3: 6 timed repeats, on average 3.7 s per 100 slower than expected.",)
+    assert one.text == "Lane 3 came in 3.7 s per 100 slower than expected over all its sets."
+
+
+def test_what_may_be_chance_is_no_news_and_the_log_says_so():
+    """One swimmer is 20 % slower on one of two sets, and as written on the other."""
+    timeline = session("pool: 25 m\nMain set\n  2 x 50 free on 3:00\n  2 x 100 free on 3:00\n", SQUAD)
+    kept = timed(
+        timeline, lambda swim: swim.predicted_ms * (6 if swim.line == 2 else 5) // 5 if swim.who == 2 else None
+    )
+    assert [one.kind for one in ReviewText(review_of(kept)).news if one.lane == 1] == []
+    log = next(table for table in session_tables(kept, review_of(kept)) if table.heading == "Times against the bases")
+    assert log.rows[0][0].endswith(" slower than expected, which may be chance.")
 
 
 def test_slower_than_the_target():

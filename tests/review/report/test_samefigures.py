@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.plan.times import ms_from_text
-from pacer.review.report.news import FASTER, MISSED, RATE, SLOWER, SLOWING
+from pacer.review.report.newskinds import FASTER, MISSED, RATE, SLOWER, SLOWING
 from pacer.review.report.reviewtables import plan_table, set_tables, stroke_table
 from pacer.review.report.reviewtext import ReviewText
 from pacer.review.swum.sessionreview import review_of
