@@ -164,6 +164,10 @@ class Column:
             self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
         self.top += (high + self.gap) * bool(cells)
 
+    def holds(self, across: int) -> bool:
+        """Whether so many keys side by side are wide enough for a wet thumb."""
+        return self.width >= across * self.target + (across - 1) * self.gap
+
     def _filling(self, high: float, rows: int) -> float:
         """A row height, at least `high`, with which a whole number of `rows` fills the height seen.
 

@@ -92,7 +92,9 @@ class Key(NamedTuple):
             return tuple(tr("{key}, now {value}", key=LABELS[self.name][0], value=value) for value in self.values)
         if self.whom:
             label = LABELS[self.name][0]
-            return (tr("Next, all") if (self.name, self.whom) == ("next", "all") else f"{label} {self.whom}",)
+            if self.name != "next":
+                return (f"{label} {self.whom}",)
+            return (tr("Next, all") if self.whom == "all" else tr("Next, lane {lane}", lane=self.whom),)
         if self.lane is None:
             return LABELS[self.name]
         return tuple(label.format(lane=self.lane) for label in LABELS[self.name])
@@ -187,9 +189,9 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("resume", long_press=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     pause, resume = _leads(moment)
     first = resume if moment.paused and not moment.going else pause
-    # `Next, all`: beside the bar a sheet may have `Next repeat` for its lane. With a single lane only `Next`: Pause
-    # names no lanes then, and seven inches have no room for more.
-    following = Key("next", long_press=True, whom="all" if moment.whom == "all" else moment.whom and tr("repeat"))
+    # `Next, all`, `Next, lane 4`: beside the bar a sheet may have `Next repeat` for its lane. With a single lane only
+    # `Next`: Pause names no lanes then either.
+    following = Key("next", long_press=True, whom=moment.whom)
     change, record, back = Key("change"), Key("record"), Key("take back", long_press=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
     last = (lock, back, end, settings, screens, cautions, *others)

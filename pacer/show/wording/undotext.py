@@ -42,16 +42,19 @@ class Undoing(NamedTuple):
     def ways(self, names: Names) -> tuple[str, ...]:
         """What the key says.
 
-        Undo, what and whose; the lanes are left out only on a key in their own lane.
+        Undo, what and whose; rather whose than what, and neither only where there is room for no more than a word.
 
         >>> Undoing(j.Paused(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
-        ('Undo pause, lane 2', 'Undo pause', 'Undo, lane 2', 'Undo')
+        ('Undo pause, lane 2', 'Undo, lane 2', 'Undo 2', 'Undo')
         """
-        several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
+        if len(names.lanes) == 1:
+            return (*(tr("Undo {what}", what=what) for what in self.what), UNDO)
         of = names.of(self.lanes)
-        ways = [tr("Undo {what}, {lanes}", what=what, lanes=of) for what in self.what] if several else []
-        ways += [tr("Undo {what}", what=what) for what in self.what] if one or not several else []
-        return (*ways, *([tr("Undo, {lanes}", lanes=of)] if several and one else []), UNDO)
+        ways = [tr("Undo {what}, {lanes}", what=what, lanes=of) for what in self.what]
+        ways += [tr("Undo, {lanes}", lanes=of)]
+        if self.lanes is not None and len(self.lanes) == 1:
+            ways += [tr("Undo {lane}", lane=names.lanes[self.lanes[0]])]  # as the bar says `Pause 4`
+        return (*ways, UNDO)
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:

@@ -10,6 +10,7 @@ from types import SimpleNamespace
 import pytest
 
 from pacer.face.deck.leaves.changeleaf import ChangeLeaf
+from pacer.face.deck.leaves.tileaction import TileAction
 from pacer.face.kit.ink import HANGING
 from pacer.face.tiles.longpressboard import TRACK_MM
 from pacer.plan.times import ms_from_text, whole_up
@@ -631,3 +632,19 @@ def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
     on_sheet(deck, "do", 500)
     on_sheet(deck, "close")
     assert f"undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [5, 6])
+def test_the_order_of_a_lane_is_seen_without_scrolling(deck, size, dpi, lanes):
+    if size == (1024, 600) and lanes > 5:
+        return  # no room beside each other for five keys that a wet thumb hits
+    squad = "".join(f'[[lane]]\nbase = "1:{20 + 5 * lane}"\nswimmers = 4\n' for lane in range(lanes))
+    deck = deck(size, dpi, made=session("pool: 25 m\nMain set\n  8 x 100 on 2:30\n", squad))
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "swimmers")
+    body = deck.shell.sheet.body
+    for place in range(4):
+        box = body.box_of(body.tile(str(TileAction("place", place))))
+        assert body.y - 1 <= box.y and box.top <= body.top + 1, place

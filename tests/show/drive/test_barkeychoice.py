@@ -148,7 +148,7 @@ def test_the_keys_say_which_lanes_they_mean():
         return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
 
     assert labels(whom="all")[:2] == ["Pause all", "Next, all"] and labels(whom="all", paused=True)[0] == "Resume all"
-    assert labels(whom="3", view="lane")[:2] == ["Pause 3", "Next repeat"]
+    assert labels(whom="3", view="lane")[:2] == ["Pause 3", "Next, lane 3"]
     assert labels()[:2] == ["Pause", "Next"], "where there is but one lane"
     assert labels(whom="all", stopped=True, paused=True)[0] == "Resume all"
     assert labels(whom="all", paused=True, going=True)[0] == "Pause all", "those that still swim"

@@ -12,10 +12,12 @@ from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.session.records.entrytext import names_of
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.barkeychoice import LABELS
 from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, MOVES, offered
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.undotext import undoing_change
 from pacer.timeline.pacebasis import base_said
 
 
@@ -66,8 +68,8 @@ class ChangeLeaf(Leaf):
         )
 
     def stamp(self) -> Hashable:
-        """The lane, and whether it is paused; for all lanes, whether only some are."""
-        return self.deck.hand, self._waiting(), self._some_wait()
+        """The lane, and whether it is paused; for all lanes, whether only some are; and what Undo is about."""
+        return self.deck.hand, self._waiting(), self._some_wait(), self.driver.run.by
 
     def _waiting(self) -> bool:
         run = self.driver.run
@@ -114,6 +116,8 @@ class ChangeLeaf(Leaf):
     def _labels(self, name: str) -> tuple[str, ...]:
         if name == "resume" and self.deck.hand is None and not self.deck.one_lane:
             return (tr("Resume all"), *LABELS["resume"])
+        if name == "take back":
+            return self._undo_ways()
         if name in CHANGES:
             return CHANGES[name].labels
         if name in MOVES:
@@ -123,6 +127,12 @@ class ChangeLeaf(Leaf):
         if name in LEAVES:
             return (LEAVES[name].label,)
         return (tr("Full screen"),) if name == "fill" else LABELS[name]
+
+    def _undo_ways(self) -> tuple[str, ...]:
+        """What the last change was, and whose: it may be another lane's."""
+        run = self.driver.run
+        undoing = None if run.by is None else undoing_change(run.by)
+        return CHANGES["take back"].labels if undoing is None else undoing.ways(names_of(run.timeline))
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""

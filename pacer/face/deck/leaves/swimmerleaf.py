@@ -72,15 +72,16 @@ class SwimmersLeaf(Leaf):
             Cell("join", (tr("Add swimmer"), tr("Add one"))),
         )
         moves = tuple(
-            Cell(str(TileAction("to", lane)), (tr("To lane {number}", number=other.number),), able=able)
+            Cell(
+                str(TileAction("to", lane)),
+                (tr("To lane {number}", number=other.number), tr("To {number}", number=other.number)),
+                able=able,
+            )
             for lane, other in enumerate(lanes)
             if lane != self.deck.hand
         )
-        if upright:  # in rows of their own, so that the order of six lanes is seen below them
-            column.keys(*actions, across=4)
-            column.keys(*moves, across=5)
-        else:
-            column.keys(*actions, *moves, across=3)
+        column.keys(*actions, across=4)  # in rows of their own, so that the order is seen below them
+        column.keys(*moves, across=5 if upright or len(moves) == 5 and column.holds(5) else 4)
         column.keys(
             *(
                 Cell(
