@@ -20,17 +20,18 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
     for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
         if old is new:
             continue
-        missed = _missed(will, lane, at_ms)
+        here = min(len(each.squad.lanes[lane].swimmers) for each in (was, will))  # who comes now misses nothing
+        missed = _missed(will, lane, at_ms, here)
         if old.paused_ms is None or new.paused_ms is not None:
-            missed -= _missed(was, lane, at_ms)
+            missed -= _missed(was, lane, at_ms, here)
         if missed:
             made.append((lane, len(missed)))
     return tuple(made)
 
 
-def _missed(timeline: Timeline, lane: int, at_ms: int) -> set[tuple[RepeatKey, int]]:
-    """Who never leaves on the repeat on which their leader has left last, or on the whole line if it is swum straight
-    through: the repeat, and places.
+def _missed(timeline: Timeline, lane: int, at_ms: int, here: int) -> set[tuple[RepeatKey, int]]:
+    """Who of the first `here` swimmers never leaves on the repeat on which their leader has left last, or on the whole
+    line if it is swum straight through: the repeat, and places.
     """
     track = timeline.tracks[lane]
     index = track.index_at(now_of(track, at_ms))
@@ -41,7 +42,7 @@ def _missed(timeline: Timeline, lane: int, at_ms: int) -> set[tuple[RepeatKey, i
         return set()
     first = index if found.laneline.own is None else found.first
     behind, leaves_by = lates(track), track.bounds(first)[0]
-    places = range(min(len(found.laneline.bases), len(timeline.squad.lanes[lane].swimmers)))
+    places = range(min(len(found.laneline.bases), here))
     return {(key, place) for place in places if behind[place].get(first, left(found, first, place)) > leaves_by}
 
 

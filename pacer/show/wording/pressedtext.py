@@ -221,7 +221,7 @@ def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry
         return tuple(f"{way}; {rest}" for way in (resumes, tr("resumes"))) + (rest,) if rest else (resumes,)
     outlook = told(Resumed(entry.at_ms, entry.leave_ms, lanes), paused)
     ways = resumed_ways(paused, replace(outlook, missing=()))  # said below: who misses something because of the end
-    out = [lane for lane in lanes if any(entry.at_ms < until for _, until in stops(ended.timeline, lane))]
+    out = [lane for lane in lanes if any(entry.at_ms < until for _, until in stops(seen.timeline, lane))]
     stop = tr_n("{lanes} still stops at the wall", "{lanes} still stop at the wall", len(out), lanes=named(ended, out))
     short = _joined(stop if out else "", swims, _lost_by_end(seen, lanes, brief=True))
     assert ended.ended_ms is not None, "it is ended"

@@ -16,7 +16,7 @@ from pacer.plan.planlines import numbered_lines
 from pacer.session.journal.entries import CountChanged, LaneJoined
 from pacer.session.running.finish import going
 from pacer.session.running.instant import lates
-from pacer.session.running.runstate import Run
+from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.whereabouts import last_swims, places
 from pacer.show.drive.deckchanges import MOVES
 from pacer.show.view.instantview import pool_view
@@ -245,7 +245,7 @@ def _wrong_round(it: Evening, said: str, before: State, after: State) -> Iterato
         return
     for found in re.finditer(WHO + r": (?:time for (\d+) of \d+ repeats|no time for another round)", said):
         for lane in who(found[1]):
-            were, are = (_rounds_swum(run, lane) for run in (before.run, going(after.run, it.at_ms)))
+            were, are = (_rounds_swum(going(run, it.at_ms), lane) for run in (before.run, after.run))
             new = sum(n for round, n in are.items() if round not in were)
             if new != int(found[2] or 0):
                 yield f"lane {lane + 2} swims {new} repeats of the round"
@@ -355,6 +355,13 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
             continue
         led = max([(e.at_ms, e.what[:4]) for e in sent if e.at_ms <= it.at_ms], default=(0, None))
         kept = [e.what[:4] for e in after.run.timeline.events(lane) if e.kind == "send-off" and e.at_ms == led[0]]
+        repeat = repeat_key(old, here) if here >= 0 else None
+        again = any(repeat_key(old, index) == repeat for index in range(here + 1, len(old.sendoffs)))
+        if here >= 0 and (
+            old.paused_ms is not None and again or old.pass_at(here).first < here and old.pass_at(here).laneline.own
+        ):
+            unknown.add(lane)  # no events tell of a repeat to come of a paused lane, nor that one set is one swim
+            continue
         if led[1] is not None and led[1] not in kept:
             unknown.add(lane)  # right after its send-off, the whole lane sits the repeat out: its metres are said
             continue
@@ -366,8 +373,7 @@ def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: st
         here = len(before.run.timeline.squad.lanes[lane].swimmers)  # who got out or goes to another lane misses nothing
         missing = were - are - again
         leaves_again = old.paused_ms is not None and after.run.timeline.tracks[lane].paused_ms is None
-        swims_again = any(e.what[:4] == led[1] and e.at_ms > it.at_ms for e in sent)  # or would have
-        if leaves_again or kind == "take" or swims_again:  # who didn't leave before, either
+        if leaves_again or kind == "take":  # who didn't leave before, either
             missing = _never_left(after, lane, it.at_ms)
             if not leaves_again:
                 missing -= _never_left(before, lane, it.at_ms)

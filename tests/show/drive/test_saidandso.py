@@ -49,6 +49,11 @@ FOUND_ELSEWHERE = {
     "a pause that stops nobody did not say who swims back": ("33 1/3 m, three lanes, for, timed repeats", 28),
     "swimmers are ahead of a leader who is late": (None, 12_018),
     "who got out counts as behind the leader until the next send-off": (None, 35),
+    "who comes to a paused lane was said to miss a repeat": ("33 1/3 m, three lanes, for, timed repeats", 12_008),
+    "a lane that is home by its times was said to stop still, after an end": (
+        "33 1/3 m, three lanes, for, timed repeats",
+        1112,
+    ),
     "a pause in the instant of a send-off costs a repeat": ("25 m, two lanes, too tight, far walls", 46),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
