@@ -6,13 +6,12 @@ list at the end names them all.
 
 from __future__ import annotations
 
-import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from pacer.language import either, tr, tr_n
-from pacer.plan.model import GEAR, ByLane, SetLine
+from pacer.plan.model import ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.plan.times import late_by, text_from_ms, whole_up
@@ -21,6 +20,7 @@ from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
 from pacer.timeline.checks.fillingrepeats import filling_repeats
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
+from pacer.timeline.checks.gearchecks import gear_not_announced, no_time_for_gear
 from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
@@ -228,28 +228,6 @@ def _skipped_said(at_most: str, counts: Sequence[int]) -> str:
 # -- words ----------------------------------------------------------------------------------------------
 
 
-#: Gear that nobody should wear: `no fins`, `w/o paddles and buoy`.
-_NOT_WORN = re.compile(r"\b(?:no|without|w/?o)\s+\w+(?:\s+(?:and|or)\s+\w+)*", re.I)
-
-
-def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
-    """Gear that a cue or a drill's name mentions and the line does not ask for."""
-    words = {word: re.compile(rf"\b{re.escape(word)}\b", re.I) for word in (*GEAR, *timeline.squad.gear)}
-    for _, _, _, line in numbered_lines(timeline.plan):
-        texts = [line.cue] + [t for p in line.pattern.parts for s in p.segments for t in (s.cue, s.work.name)]
-        for word, pattern in words.items():
-            said = next((text for text in texts if pattern.search(_NOT_WORN.sub("", text))), None)
-            if said and word not in line.gear:
-                yield Finding(
-                    Severity.REMARK,
-                    page_line(line),
-                    (),
-                    tr("“{said}” mentions {word}, but the set doesn't ask for it", said=said, word=word),
-                    tr("add: with {word}", word=word),
-                    (Remedy("with", word),),
-                )
-
-
 def shared_entries(timeline: Timeline) -> Iterator[Finding]:
     """Fewer entries by lane than lanes: say which lanes share the last one."""
     lanes = timeline.squad.lanes
@@ -366,6 +344,7 @@ CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     cut_short,
     off_the_clock,
     gear_not_announced,
+    no_time_for_gear,
     shared_entries,
     change_without_effect,
     not_all_tried,

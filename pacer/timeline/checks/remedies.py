@@ -241,6 +241,12 @@ def _running_on(head: int, row: _Row, says: str) -> Fix:
     return Fix(says, head, end, end, ", run on")
 
 
+def _rest_above(remedy: Remedy, row: _Row) -> Fix:
+    """A rest on a line of its own above the set."""
+    indent = row.text[: len(row.text) - len(row.text.lstrip())]
+    return Fix(tr("rest {time} before it", time=remedy.value), row.at, 0, 0, f"{indent}rest {remedy.value}\n")
+
+
 def _label(remedy: Remedy, row: _Row) -> Fix | None:
     """Another group in front of a set, or none: then all lanes swim it."""
     code = row_of(row.at + 1, row.text, False).code
@@ -264,4 +270,5 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "run on": _run_on,
     "run on in all": _run_on_all,
     "label": _label,
+    "rest above": _rest_above,
 }

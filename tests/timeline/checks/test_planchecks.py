@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
+from pacer.plan.text.livepage import LivePage
 from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.checks.planchecks import findings
+from pacer.timeline.checks.remedies import fixes_of
 from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.hazards import hazard_lines, warning_in
 from pacer.timeline.timeline import build_timeline
@@ -128,6 +130,33 @@ def test_gear_that_only_the_cue_mentions():
     (finding,) = found('4 x 50 free, rest 0:20 "fins on, hips high"')
     assert finding.hint == "add: with fins"
     assert not found('4 x 50 free, rest 0:20, with fins "fins on, hips high"')
+
+
+def test_gear_needs_time_to_be_fetched():
+    """400 at 1:40 per 100 takes 6:40: 0:10 is left. Fifteen seconds is our own choice; common practice, no source."""
+    sets, squad = "  400 free on 6:50\n  6 x 50 kick, rest 0:20, with board\n", default_squad()
+    (finding,) = findings(build_timeline(read_plan(f"pool: 25 m\nWarm-up\n{sets}"), squad))
+    assert finding.line == 4 and finding.severity is Severity.REMARK
+    assert finding.message == "only 0:10 to get board before this set"
+    page = f"pool: 25 m\nWarm-up\n{sets}".split("\n")
+    live = LivePage()
+    (fix,) = fixes_of(finding, page, live.read(page), squad, live)
+    assert fix.applied(page)[3:5] == ["  rest 0:30", "  6 x 50 kick, rest 0:20, with board"]
+    assert not findings(build_timeline(read_plan("\n".join(fix.applied(page))), squad))
+
+
+@pytest.mark.parametrize(
+    "sets",
+    [
+        "6 x 50 kick, rest 0:20, with board",  # fetched before the start
+        "400 free on 6:55\n  6 x 50 kick, rest 0:10, with board",
+        "4 x 50 pull, rest 0:10, with board\n  6 x 50 kick, rest 0:10, with board",  # in hand already
+        "200 free\nKick\n  6 x 50 kick, rest 0:10, with board",  # a changeover is long enough
+    ],
+)
+def test_gear_that_there_is_time_for(sets):
+    plan = read_plan(f"pool: 25 m\nWarm-up\n  {sets}\n")
+    assert not [f for f in findings(build_timeline(plan, default_squad())) if "to get" in f.message]
 
 
 def test_descend_that_changes_nothing():
