@@ -64,7 +64,7 @@ def test_gaps_are_a_setting(series_home, capsys):
     )
     assert main(["series", "--day", "2026-03-24"]) == 0
     told = capsys.readouterr().out
-    assert "Come back after 10 days, then after 15, 23 and 34 days." in told
+    assert "A focus or drill is due again 10 days after it was swum, then after 15, 23 and 34 days." in told
     assert "single arm (" not in told and "backstroke balance and roll (2 days overdue)" in told
 
 

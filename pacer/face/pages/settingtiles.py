@@ -153,7 +153,7 @@ class SettingTiles:
         self._told("pool", column)
         _steps(column, "booking", (tr("Pool booked for"), tr("Booked for")), settings.booking)
         column.skip(0.7)
-        column.say(tr("Come back to a skill"), bold=True, scale=TITLE)
+        column.say(tr("When a skill is due again"), bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(
             column,

@@ -125,17 +125,18 @@ class SeriesPage(Page):
         self._choices(column, visited)
         said = f"{visited.series.name}, {visited.squad}" if visited.squad else visited.series.name
         column.say(said, bold=True, scale=TITLE, most=2)
-        column.say(due_text(visited, self.today), bold=bool(visited.due_rows(self.today)))
+        if visited.sessions:
+            column.say(due_text(visited, self.today), bold=bool(visited.due_rows(self.today)))
+        else:
+            column.say(tr("None of these plans has been swum yet. After a session, pacer drafts the next plan."))
         column.skip(0.8)
         if visited.rows:
             every, room = columns_of(visited), columns_for(column)
             end = len(every) - min(self.pages_back, self._spare())
             put_grid(column, visited, every[max(0, end - room) : end], self.today, self.opened)
             column.skip(0.6)
-            column.say(
-                tr("Each number is the average per swimmer who was here. Tap one for lanes and names."),
-                colour="dim",
-            )
+            if visited.sessions:
+                column.say(tr("Distances: the average per swimmer. Tap one for lanes and names."), colour="dim")
         column.skip(1.2)
         if missed := missed_rows(visited):
             column.say(tr("Missed last time"), bold=True)

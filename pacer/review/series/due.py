@@ -35,13 +35,14 @@ class Gaps(NamedTuple):
         """The rule in words.
 
         >>> Gaps(7, 200).text
-        "Come back after 7 days, then after 14, 28 and 56 days. The rule is pacer's own, not from research."
+        "A focus or drill is due again 7 days after it was swum, then after 14, 28 and 56 days. The rule is pacer's own, \
+not from research."
         """
         first, second, third, fourth = (self.days(visits) for visits in (1, 2, 3, 4))
         return tr_n(
-            "Come back after {n} day, then after {second}, {third} and {fourth} days. "
+            "A focus or drill is due again {n} day after it was swum, then after {second}, {third} and {fourth} days. "
             "The rule is pacer's own, not from research.",
-            "Come back after {n} days, then after {second}, {third} and {fourth} days. "
+            "A focus or drill is due again {n} days after it was swum, then after {second}, {third} and {fourth} days. "
             "The rule is pacer's own, not from research.",
             first,
             second=second,

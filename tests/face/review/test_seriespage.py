@@ -80,6 +80,7 @@ def test_another_squad_has_its_own(coach, tmp_path):
 def test_nothing_swum_yet(coach):
     open_series(coach)
     assert coach.sees("Long-axis rotation") and coach.sees("not swum yet")
+    assert coach.sees("None of these plans has been swum yet") and not coach.sees("Distances: the average")
     coach.page.press("next")
     assert "Swim a session of this series" in coach.page.says
 
