@@ -78,7 +78,7 @@ class Ribbon:
             plate.put(spot, state)
         else:
             plate.put(spot, theme.line, LABELLED if self.labelled else PLAIN)
-        if text.lit < 0 and number == 0:
+        if text.lit < 0 and number == 0 and len(text.ribbon) > 1:  # round a single one it would be a field to write in
             frame.put(
                 plate.box, state if state is not None and theme.name == "dark" else theme.ink, max(2.0, 0.08 * unit)
             )

@@ -34,9 +34,8 @@ class Gaps(NamedTuple):
     def text(self) -> str:
         """The rule in words.
 
-        >>> Gaps(7, 200).text
-        "A focus or drill is due again 7 days after it was swum, then after 14, 28 and 56 days. The rule is pacer's own, \
-not from research."
+        >>> Gaps(7, 200).text.partition(". ")[0]
+        'A focus or drill is due again 7 days after it was swum, then after 14, 28 and 56 days'
         """
         first, second, third, fourth = (self.days(visits) for visits in (1, 2, 3, 4))
         return tr_n(

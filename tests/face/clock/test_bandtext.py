@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 
+from pacer.plan.notation.planreader import read_plan
 from pacer.show.view.bandpriority import rows_of
 from pacer.show.view.instantview import pool_view
+from pacer.timeline.timeline import build_timeline
 from tests.face.kit.test_drawing import said
+from tests.face.sessions import squad
 from tests.face.shots import demo_run
 
 
@@ -100,3 +103,17 @@ def test_the_name_of_the_drill_stands_in_every_band(deck, size, dpi, lanes):
             written = [said(cell) for cell in band.cells.values() if cell.ink]
             assert any("six-kick switch" in words for words in (*written, *labels)), (sheet, written)
             assert not any("…" in words for words in written), "a cue is whole"
+
+
+@pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5)])
+@pytest.mark.parametrize(("line", "framed"), [("400 free easy", []), ("100 as 50 kick / 50 swim", [0])])
+def test_only_the_first_of_several_segments_is_framed_before_the_start(deck, size, dpi, line, framed):
+    """A frame round the only words of a lane looks like a field to write in."""
+    made = build_timeline(read_plan(f"pool: 25 m\nWarm-up\n  {line}\n"), squad())
+    deck = deck(size, dpi, made=made)
+    deck.shell.show_view("pool")
+    deck.settle()
+    deck.frame(20)
+    for band in deck.shell.view.face.bands[: len(made.lanes)]:
+        drawn = [number for number, (_, frame, _) in enumerate(band.ribbon.pieces) if frame.drawn is not None]
+        assert drawn == framed

@@ -70,6 +70,28 @@ def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lane", [None, 1], ids=["all lanes", "a lane"])
+def test_what_belongs_together_is_in_a_row(deck, size, dpi, lane):
+    """Undo is among those seen at first, moves are side by side, and so are the changes of one kind."""
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    if lane is None:
+        deck.press("change", 60)
+    else:
+        hand(deck, lane)
+    tiles = {each.name: each for each in deck.shell.sheet.body.tiles if each.name}
+    rows = {}
+    for name, each in tiles.items():
+        rows.setdefault(each.top, set()).add(name)
+    together = [{"previous", "previous line", "next line"}, {"section", "line in", "line out"}]
+    together += [{"late", "miss"}, {"fewer", "one more"}, {"one round fewer", "one round more"}]
+    for names in together:
+        assert any(names <= row for row in rows.values()), (names, rows)
+    assert "take back" in rows[min(rows)], "always in sight"
+    assert len(tiles) == sum(map(len, rows.values())) == (16 if lane is None else 22)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_after_a_pause_of_all_and_one_lane_resumed_one_key_resumes_the_others(deck, size, dpi):
     deck = deck(size, dpi)
     deck.begin(20_000)

@@ -85,33 +85,58 @@ class ChangeLeaf(Leaf):
         return frozenset((*CHANGES, *MOVES, "pause", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
-        """The usual six, Undo, the records, and the rarer changes.
+        """The usual changes and Undo first, then the rarer ones, in rows of what belongs together.
 
         What the bar offers for all lanes is not repeated here. While some lanes are paused and others go, it offers
-        Pause, so Resume is here.
+        Pause, so Resume is here, in a row of its own: no other key moves.
         """
-        one = self.deck.hand is not None
-        names = (
-            ["resume" if self._waiting() else "pause", "next", "late", "miss", "fewer", "one more"]
-            if one
-            else [*(["resume"] if self._some_wait() else []), "late", "miss", "fewer", "one more"]
+        across = 4 if upright else 3
+        if self.deck.hand is None and not self.deck.one_lane and self._some_wait():
+            column.keys(Cell("resume", self._labels("resume")), across=across)
+        column.keys(*(Cell(name, self._labels(name)) for name in self._names(across)), across=across)
+
+    def _names(self, across: int) -> tuple[str, ...]:
+        """The keys of rows of so many; the first three rows are seen without scrolling."""
+        moves, rounds = ("previous", "previous line", "next line"), ("one round fewer", "one round more")
+        sets = ("section", "line out", "line in")
+        if self.deck.hand is None:
+            if across == 3:
+                return (
+                    *("late", "miss", "take back"),
+                    *("fewer", "one more", "out"),
+                    *sets,
+                    *moves,
+                    *(*rounds, "interval"),
+                    "match",
+                )
+            return (
+                *("late", "miss", "take back", "out"),
+                *("fewer", "one more", *rounds),
+                *(*sets, "interval"),
+                *(*moves, "match"),
+            )
+        lead = "resume" if self._waiting() else "pause"
+        whole, clock = ("out", ("match",)) if self.deck.one_lane else ("fill", ())  # Finish by is about all lanes
+        records = ("times", "rate", "notes", "swimmers")
+        if across == 3:
+            return (
+                *(lead, "next", "take back"),
+                *("late", "miss", whole),
+                *("fewer", "one more", "times"),
+                *records[1:],
+                *moves,
+                *(*rounds, "interval"),
+                *sets,
+                *("with", *clock),
+            )
+        return (
+            *(lead, "next", whole, "take back"),
+            *("late", "miss", "fewer", "one more"),
+            *records,
+            *(*moves, "with"),
+            *(*sets, "interval"),
+            *(*rounds, *clock),
         )
-        names += (
-            [*(["fill"] if not self.deck.one_lane else []), "times", "take back", "rate", "notes"]
-            if one
-            else ["out", "section", "take back", "match", "line in", "line out"]
-        )
-        names += [
-            "previous",
-            "next line",
-            "previous line",
-            "interval",
-            "one round fewer",
-            "one round more",
-        ]
-        names += ["swimmers", "with", "line in", "line out", "section"] if one else []
-        names += ["out", "match"] if self.deck.one_lane else []  # they are about all lanes
-        column.keys(*(Cell(name, self._labels(name)) for name in names), across=4 if upright else 3)
 
     def _labels(self, name: str) -> tuple[str, ...]:
         if name == "resume" and self.deck.hand is None and not self.deck.one_lane:
