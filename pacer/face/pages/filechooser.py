@@ -214,7 +214,7 @@ class Files:
             done(
                 (),
                 tr(
-                    "there is no file chooser here, and {folder} can't be used: {strerror}",
+                    "No file chooser on this device, and {folder} can't be used: {strerror}",
                     folder=folder,
                     strerror=error.strerror,
                 ),
@@ -224,7 +224,7 @@ class Files:
             done(
                 (),
                 tr(
-                    "there is no file chooser here: put files into {folder} and press again, or {instead}",
+                    "No file chooser on this device: put files into {folder}, then press the key again; or {instead}",
                     folder=folder,
                     instead=self.instead,
                 ),

@@ -63,7 +63,7 @@ class SettingTiles:
         _switch(column, "muted", not settings.muted)
         self._told("muted", column)
         if len(lanes) > 1:
-            column.say(tr("Beep every send-off for lanes:"))
+            column.say(tr("Section starts always beep. Beep every send-off for lanes:"))
             column.skip(0.3)
             across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
             column.grid(

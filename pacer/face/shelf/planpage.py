@@ -30,7 +30,7 @@ from pacer.session.timesource import wall_ms
 from pacer.shippedfiles import DRILLS
 from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import has_a_name, rename_plan
-from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.linenotes import alike_once, lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
@@ -225,11 +225,11 @@ class PlanPage(Page):
         if self.totals is not None:
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap
-            for each in self.totals.findings:
+            for each, message in alike_once(self.totals.findings):
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))
                 place = line_said(written, each.line) if each.line else tr("Whole session")
                 head = f"{place}, {lanes}: " if lanes else f"{place}: "
-                said.append((head + each.message, "warn" if each.severity <= 2 else "dim"))
+                said.append((head + message, "warn" if each.severity <= 2 else "dim"))
         for text, colour in said:
             tiles.append(self._line(text, top, False, colour, x=x, width=width))
             top = tiles[-1].bottom + 0.4 * self.gap

@@ -102,7 +102,8 @@ class ShelfPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.searching:
-            return (PageKey("found", tr("Show results")), *self.letters_key())
+            hidden = (PageKey("found", tr("Show results")),) if self.covered else ()  # by letters
+            return (*hidden, *self.letters_key())
         if self.away:
             return (PageKey("search", tr("Search")),)
         return (

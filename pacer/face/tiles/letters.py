@@ -15,13 +15,13 @@ from pacer.language import tr
 
 #: In alphabetical order, as on the sheet beside a session: rows are as long as the screen is wide.
 SETS = {
-    "small": "abcdefghijklmnopqrstuvwxyz",
-    "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ",
-    "marks": "1234567890.,:;-/+()'\"&#?!=",
+    "small": "abcdefghijklmnopqrstuvwxyz'",
+    "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ'",
+    "marks": "1234567890.,:;-/+()'\"&#?!=%",
 }
 #: In the order and rows of an English keyboard, if the screen is wide enough.
-KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjklzxcvbnm", "capitals": "QWERTYUIOPASDFGHJKLZXCVBNM"}
-ROWS = (10, 9, 7)
+KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjkl'zxcvbnm", "capitals": "QWERTYUIOPASDFGHJKL'ZXCVBNM"}
+ROWS = (10, 10, 7)
 NUMBERS = "1234567890:/"
 LABELS = {"small": "abc", "capitals": "ABC", "marks": "123"}
 MOST_ACROSS = 13

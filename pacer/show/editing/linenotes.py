@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -25,6 +26,25 @@ def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
     made: dict[int, list[tuple[int, int]]] = {}
     for problem in problems:
         made.setdefault(problem.line - 1, []).append((problem.column - 1, problem.end_column - 1))
+    return made
+
+
+def alike_once(findings: Sequence[Finding]) -> list[tuple[Finding, str]]:
+    """Findings of which no two say the same but for their numbers: the one with the greatest, and what it says.
+
+    >>> waits = [Finding(Severity.REMARK, line, (), f"waits up to {wait}") for line, wait in ((2, "2:10"), (5, "7:17"))]
+    >>> [(each.line, said) for each, said in alike_once(waits)]
+    [(5, 'waits up to 7:17; much the same at 1 other place')]
+    """
+    alike: dict[tuple[Severity, str], list[Finding]] = {}
+    for each in findings:
+        alike.setdefault((each.severity, re.sub(r"\d+", "#", each.message)), []).append(each)
+    made = []
+    for few in alike.values():
+        worst = max(few, key=lambda each: [int(number) for number in re.findall(r"\d+", each.message)])
+        others = len(few) - 1
+        more = tr_n("much the same at {n} other place", "much the same at {n} other places", others) if others else ""
+        made.append((worst, "; ".join(filter(None, (worst.message, more)))))
     return made
 
 
