@@ -43,7 +43,7 @@ class Tight(NamedTuple):
 class Finding:
     """One finding. `line` is a line of the plan (None: the whole session), `lanes` are numbers on the wall.
 
-    `tight`, if the message says just that.
+    `tight`, if the message says just that. `wait_ms`: how long swimmers wait at most, if it says that.
     """
 
     severity: Severity
@@ -53,6 +53,7 @@ class Finding:
     hint: str = ""
     remedies: tuple[Remedy, ...] = field(default=(), compare=False)
     tight: Tight | None = field(default=None, compare=False)
+    wait_ms: int = field(default=0, compare=False)
 
     @property
     def ways(self) -> tuple[str, ...]:

@@ -34,7 +34,8 @@ if TYPE_CHECKING:
 
 TELL_MS = 4_000  #: how long a message is shown
 HINT_MS = 1_500
-IDLE_MS = 25_000  #: after this long without a touch the first page of keys is back
+#: After this long without a touch the first page of the session's keys is back: Pause is never far.
+IDLE_MS = 6_000
 
 
 class ControlBar(Widget):
@@ -139,6 +140,10 @@ class ControlBar(Widget):
     def busy(self) -> bool:
         """Whether a key is pressed or something is said."""
         return self._pressed is not None or self._told is not None or self.stop_key.pressed
+
+    def idle(self, now_ms: int) -> bool:
+        """Whether nobody has touched the bar for so long that the session's own keys come back."""
+        return self._pressed is None and now_ms - self._touched_ms > IDLE_MS
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""
@@ -337,8 +342,8 @@ class ControlBar(Widget):
                 self.unlock()
         elif self._pressed is not None:
             self._tick_press(now_ms)
-        elif self.keys.page and now_ms - self._touched_ms > IDLE_MS:
-            self.show_page(0)
+        elif self.keys.page and self.idle(now_ms):
+            self.keys.turn(0)
         if self._told and now_ms >= self._told[1]:
             self._told = None
             self._quiet()

@@ -11,7 +11,7 @@ from kivy.uix.widget import Widget
 
 from pacer.language import tr
 from pacer.show.measure.keyrows import TARGET_MM
-from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, LockGesture, Step
+from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Broke, LockGesture, Step
 from pacer.show.measure.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -28,6 +28,18 @@ FULL = tr("Now slide across, without lifting"), tr("now slide, don't lift"), tr(
 ARRIVED = tr("Hold here until this dot fills"), tr("hold here"), tr("hold")
 SHORT = tr("Too short: hold until the dot fills"), tr("too short: hold"), tr("too short")
 LIFTED = tr("Don't lift: slide, and hold the other dot until it fills"), tr("don't lift: slide, hold"), tr("don't lift")
+#: What went wrong with a finger that is still down or has just left.
+BROKEN = {
+    Broke.SHORT: SHORT,
+    Broke.QUICK: (
+        tr("Too quick: slide slowly, then hold the other dot"),
+        tr("too quick: slide slowly"),
+        tr("too quick"),
+    ),
+    Broke.ASIDE: (tr("Off the track: slide straight across"), tr("slide straight across"), tr("off the track")),
+    Broke.SLOW: (tr("Too slow: lift, and begin again"), tr("too slow: lift"), tr("too slow")),
+    Broke.SECOND: (tr("One finger only: lift, and begin again"), tr("one finger only"), tr("one finger")),
+}
 SHORT_MS = 3_000  #: how long that is shown
 
 
@@ -93,6 +105,8 @@ class LockTrack(Widget):
         if step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST):
             rested = step is not Step.FIRST_REST or self._opening.drawn(now_ms)[0] >= 1
             self._told, self._told_ms = (LIFTED if rested else SHORT), now_ms
+        elif step is Step.BROKEN and self._opening.broke is not None:
+            self._told, self._told_ms = BROKEN[self._opening.broke], now_ms
         self._opening.up(touch.uid, now_ms)
 
     def tick(self, now_ms: int) -> bool:
@@ -108,6 +122,9 @@ class LockTrack(Widget):
             self._say(FULL)
         elif self._opening.step is Step.LAST_REST:
             self._say(ARRIVED)
+        elif self._opening.step is Step.BROKEN and self._opening.broke is not None:
+            self._told, self._told_ms = BROKEN[self._opening.broke], now_ms
+            self._say(self._told)
         else:
             self._say(self._told if now_ms < self._told_ms + SHORT_MS else WORDS)
         return False

@@ -87,8 +87,10 @@ class OnDeck:
 
     def show_lane(self) -> None:
         """Show what can be done with the chosen lane; an open leaf switches to it, and says so."""
-        if self.deck.leaves and not self.deck.leaf.follows:
+        if self.deck.leaves and (not self.deck.leaf.follows or isinstance(self.deck.leaf, RecordLeaf)):
             self.put_away_leaves()
+        elif self.deck.leaves and not isinstance(self.deck.leaves[0], ChangeLeaf):
+            self.deck.leaves[0] = ChangeLeaf(self.deck)  # Close leads to the lane's buttons
         if not self.deck.leaves:
             self.open(ChangeLeaf(self.deck))
         elif len(self.deck.leaves) > 1:

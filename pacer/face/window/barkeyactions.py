@@ -150,8 +150,8 @@ class BarPresses:
                 self.deck.show(name)
             case "settings" | "sounding" | "tune":
                 self.setting_up.show(name)
-            case "notes":
-                self.notices.show_notes()
+            case "tablet":
+                self.notices.show_tablet()
             case "read on":
                 self.notices.read_on()
             case "close":

@@ -63,11 +63,12 @@ class Notices:
         """The cautions in full."""
         self._open(((tr("Cautions"), ""), *IN_FULL), _CLOSE)
 
-    def show_notes(self) -> None:
-        """What this device lacks, each thing once."""
+    def show_tablet(self) -> None:
+        """What this tablet lacks, each thing once."""
         sounds = self.stage.sounds
         notes = [note for part in (sounds.player, sounds.device) if part is not None for note in part.notes()]
-        self._open([(tr("This tablet"), text) for text in notes or [tr("Everything works.")]], _CLOSE)
+        first, *others = notes or [tr("Everything works.")]
+        self._open([(tr("This tablet"), first), *(("", text) for text in others)], _CLOSE)
 
     def read_on(self) -> None:
         """The next page; the last one closes, in case the key is late in saying so."""

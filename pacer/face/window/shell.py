@@ -29,7 +29,7 @@ from pacer.face.window.notices import Notices
 from pacer.face.window.viewchoice import ViewChoice
 from pacer.language import tr
 from pacer.screens.screensonoff import ScreenSwitch
-from pacer.show.drive.barkeychoice import Moment
+from pacer.show.drive.barkeychoice import Moment, keys_for
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
@@ -173,7 +173,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         bar.pos, bar.size = self.pos, (self.width, bar.height_for(self.width, self.height))
         bar.moment = self._moment(self.driver.now_ms())
         bar.time = str(self.start)
-        bar.lay_out(self.size)
+        self.bar_keys()
         if self.on_deck is not None:
             self.on_deck.lay_out()
         for view in (*self.views.values(), self.notices.notice):
@@ -251,6 +251,8 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             self.lit = lit
             light(self, lit, self.theme, self.glass.px(FLASH_MM))
         self.bar.tick(now_ms)
+        if self._setting_up is not None and self._setting_up.what and driver.running and self.bar.idle(now_ms):
+            self._setting_up.show("")
         if sounds:
             sounds.frame(now_ms)
         self.notices.frame(at_ms)
@@ -261,7 +263,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         if moment != self.bar.moment or time != self.bar.time:
             self.bar.moment, self.bar.time = moment, time
             if not self.bar.locked:
-                self.bar.lay_out(self.size)
+                self.bar_keys()
         self.look_after_keys(now_ms)
 
     def _look_at_screens(self) -> None:
@@ -350,6 +352,9 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
     def bar_keys(self) -> None:
         """Put the right keys on the bar: a page's, the settings', or the session's own."""
         keys = self.notices.keys()
+        if keys is not None and self.driver.running:
+            first = keys_for(self.bar.moment)[0]  # Pause is one press away, whatever is read
+            keys = (*([first] if first.name in ("pause", "resume") else []), *keys)
         if keys is None and self._setting_up is not None:
             keys = self._setting_up.keys()
         self.bar.keys_shown = keys

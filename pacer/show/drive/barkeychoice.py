@@ -55,7 +55,7 @@ LABELS = {
     "tune": (tr("Sound delay"),),
     "sooner": (tr("Beep sooner"),),
     "tardier": (tr("Beep later"),),
-    "notes": (tr("Notes"),),
+    "tablet": (tr("This tablet"),),
     "lane": (tr("Beep lane {lane}: off"), tr("Beep lane {lane}: on")),
 }
 

@@ -44,7 +44,7 @@ def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[K
         Key("speech", variant=1 if settings.speech else 0),
         Key("lock at start", variant=1 if settings.locked else 0),
         *(() if running else (Key("tune"),)),
-        Key("notes"),
+        Key("tablet"),
     )
 
 

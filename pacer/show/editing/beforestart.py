@@ -140,9 +140,8 @@ def ready(
     told = totals_of(timeline)
     lanes, lines = len(squad.lanes), lines_of(page)
     confirm = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity is Severity.HAZARD)
-    checks = tuple(
-        _check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE)
-    )
+    matter = [finding for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE)]
+    checks = tuple(_check(finding, lanes, lines) for finding in _longest_first(matter))
     return Ready(
         titled(title or plan.title),
         ", ".join(filter(None, (str(plan.pool), plan.focus))),
@@ -159,6 +158,13 @@ def ready(
         tuple(len(lane.swimmers) for lane in squad.lanes),
         paces_said(timeline),
     )
+
+
+def _longest_first(findings: Sequence[Finding]) -> list[Finding]:
+    """The findings as they are, but those that are waits the longest first, in the places of waits as bad."""
+    waits = sorted((one for one in findings if one.wait_ms), key=lambda one: (one.severity, -one.wait_ms))
+    following = iter(waits)
+    return [next(following) if one.wait_ms else one for one in findings]
 
 
 def paces_said(timeline: Timeline) -> str:

@@ -34,8 +34,18 @@ class Step(Enum):
     OPEN = auto()
 
 
+class Broke(Enum):
+    """Why the gesture was broken off."""
+
+    SHORT = auto()  # the finger left the first dot before that was full
+    QUICK = auto()  # it slid faster than a finger does on purpose
+    ASIDE = auto()  # it left the track
+    SLOW = auto()
+    SECOND = auto()  # something else touched the screen
+
+
 class LockGesture:
-    """Follows the contacts on a locked screen. Lengths in mm, times in ms.
+    """Follows the contacts on a locked screen. Lengths in mm, times in ms. `broke`: why the last try was broken off.
 
     The track is level, from `start` to `end` (x of the two dots) at height `y`; a finger is on a dot or on the track
     while it is within `reach` of it.
@@ -44,6 +54,7 @@ class LockGesture:
     def __init__(self, start: float, end: float, y: float, reach: float = REACH_MM):
         self.start, self.end, self.y, self.reach = start, end, y, reach
         self.step = Step.WAITING
+        self.broke: Broke | None = None
         self._down: set[object] = set()
         self._began_ms = self._since_ms = self._left_ms = 0
         self._x = start
@@ -56,8 +67,9 @@ class LockGesture:
             return
         if alone and self._on(self.start, x, y):
             self.step, self._began_ms, self._since_ms, self._x = Step.FIRST_REST, now_ms, now_ms, x
+            self.broke = None
         elif self.step is not Step.WAITING or not alone:
-            self.step = Step.BROKEN
+            self._break(Broke.SECOND)
 
     def move(self, contact: object, x: float, y: float, now_ms: int) -> None:
         """A contact moves."""
@@ -66,16 +78,22 @@ class LockGesture:
         self.tick(now_ms)
         if self.step is Step.OPEN:
             return
-        if abs(x - self._x) > JUMP_MM or not self._on_track(x, y):
-            self.step = Step.BROKEN
+        leaves = self.step is Step.FIRST_REST and not self._on(self.start, x, y)
+        if leaves and now_ms - self._since_ms < REST_MS:
+            self._break(Broke.SHORT)
+        elif not self._on_track(x, y):
+            self._break(Broke.ASIDE)
+        elif abs(x - self._x) > JUMP_MM:
+            self._break(Broke.QUICK)
+        if self.step is Step.BROKEN:
             return
         self._x = x
-        if self.step is Step.FIRST_REST and not self._on(self.start, x, y):
-            rested = now_ms - self._since_ms >= REST_MS
-            self.step, self._left_ms = (Step.DRAWING if rested else Step.BROKEN), now_ms
+        if leaves:
+            self.step, self._left_ms = Step.DRAWING, now_ms
         elif self.step is Step.DRAWING and self._on(self.end, x, y):
-            self.step = Step.LAST_REST if now_ms - self._left_ms >= QUICKEST_MS else Step.BROKEN
-            self._since_ms = now_ms
+            self.step, self._since_ms = Step.LAST_REST, now_ms
+            if now_ms - self._left_ms < QUICKEST_MS:
+                self._break(Broke.QUICK)
         elif self.step is Step.LAST_REST and not self._on(self.end, x, y):
             self.step = Step.DRAWING
 
@@ -95,8 +113,13 @@ class LockGesture:
         if self.step is Step.LAST_REST and now_ms - self._since_ms >= REST_MS:
             self.step = Step.OPEN
         elif self.step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST) and now_ms - self._began_ms > LONGEST_MS:
-            self.step = Step.BROKEN
+            self._break(Broke.SLOW)
         return self.step is Step.OPEN
+
+    def _break(self, why: Broke) -> None:
+        if self.step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST):
+            self.broke = why
+        self.step = Step.BROKEN
 
     def drawn(self, now_ms: int) -> tuple[float, float, float]:
         """For drawing: how full the first dot is, how far the stroke has come, how full the last dot is.

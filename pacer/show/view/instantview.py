@@ -209,14 +209,17 @@ def session_words(run: Run, at_ms: int) -> tuple[str, str]:
 
 def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
     """When everybody is out, until when the pool is booked, and whether that is over."""
-    return finish_words(run.begun, finish_ms(run, at_ms), run.timeline.plan.booking_ms)
+    end_ms = finish_ms(run, at_ms)
+    swims_home = run.ended_ms is not None and end_ms > run.ended_ms
+    return finish_words(run.begun, end_ms, run.timeline.plan.booking_ms, "home" if swims_home else "out")
 
 
 @lru_cache(64)
-def finish_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
+def finish_words(begun, end_ms: int, booking_ms: int | None, called: str = "out") -> tuple[str, tuple[str, ...], bool]:
     """Before a start is set, how much time is spare.
 
-    After that two times of day, the finish and the minute to which the pool is booked.
+    After that two times of day, the finish and the minute to which the pool is booked. The finish is `called` so:
+    "home" if somebody still had to swim to the wall when the session was ended.
     """
     if begun is None:
         end_s = -(-end_ms // 1000)
@@ -225,7 +228,7 @@ def finish_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple
             return out, (), False
         spare_s = booking_ms // 1000 - end_s
         return out, (say("over" if spare_s < 0 else "spare", time=count_up(abs(spare_s))),), spare_s < 0
-    out = say("out", time=finish_reading(begun.wall_ms, end_ms, booking_ms, begun.zone))
+    out = say(called, time=finish_reading(begun.wall_ms, end_ms, booking_ms, begun.zone))
     if booking_ms is None:
         return out, (), False
     over = end_ms > booking_ms

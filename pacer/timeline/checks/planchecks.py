@@ -91,6 +91,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             tr("{waits}, and get cold", waits=said) if cold else said,
             tr("{hint}; keep everybody moving while they wait", hint=hint) if cold else hint,
             _remedies(timeline, at, sections[at], list(lanes)) if before_section else (),
+            wait_ms=longest,
         )
 
 

@@ -562,11 +562,66 @@ def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, pag
     deck.press("begin")
     assert "pause" in deck.names() and not {"begin", "top", "time"} & set(deck.names())
     deck.bar.show_page(page)
-    before = deck.bar.placed()
     deck.skip_to(-40)
-    assert deck.bar.placed() == before and deck.driver.at_ms() < 0
+    deck.bar.show_page(page)
+    before = deck.bar.placed()
+    assert deck.driver.at_ms() < 0
     deck.skip_to(40)
     assert deck.bar.placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"
+
+
+def test_pause_comes_back_by_itself_a_few_seconds_after_the_last_touch(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("more", 60)
+    assert "pause" not in deck.names()
+    deck.go(5_000)
+    deck.bar.show_page(2)  # another touch
+    deck.go(5_000)
+    assert "pause" not in deck.names()
+    deck.go(2_000)
+    assert "pause" in deck.names()
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_pause_is_beside_the_keys_of_a_page_that_is_read(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.shell.notices.show_cautions()
+    deck.frame(20)
+    assert deck.names()[:2] == ["stop", "pause"] and len(deck.names()) > 2
+    deck.press("pause", 500)
+    deck.go(100)
+    assert kinds(deck) == [Begun, Paused] and "resume" in deck.names()
+
+
+def test_a_slip_at_the_lock_says_what_was_wrong(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    track = deck.bar.track
+    whole = track.last_x - track.first_x
+
+    def says():
+        deck.settle()
+        return track.text.replace("\n", " ").lower()
+
+    def slide(rest_ms, steps, up=0.0):
+        touch = deck.finger(track.first_x, track.center_y)
+        deck.go(rest_ms)
+        for part in range(1, steps + 1):
+            touch.touch_move(track.first_x + whole * part / steps, track.center_y + up * part / steps)
+            deck.frame(16)
+        said = says()
+        touch.touch_up()
+        deck.frame(20)
+        assert deck.bar.locked and says() == said, "it stays when the finger has left"
+        deck.go(3_100)
+        return said
+
+    assert "too short" in slide(100, 40)
+    assert "too quick" in slide(450, 5)
+    assert "off the track" in slide(450, 40, up=200)
 
 
 def test_a_tablet_without_sound_says_so_in_the_place_of_mute(deck):

@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from pacer.face.deck.leaves.changeleaf import LEAVES, opened
+from pacer.face.deck.leaves.changeleaf import LEAVES, ChangeLeaf, opened
+from pacer.face.deck.leaves.timeleaf import TimesLeaf
 from pacer.face.deck.leaves.wordleaf import WordLeaf
 from pacer.face.tiles.column import Column
 from pacer.plan.model import ByLane, FixedHold, RateRange
@@ -1088,3 +1089,19 @@ def test_after_times_were_taken_the_rest_can_still_be_fitted(deck):
     on_sheet(deck, "step -1")
     on_sheet(deck, "do", 600)
     assert kinds(deck)[-1] is Refitted
+
+
+def test_a_lanes_number_opens_its_buttons_also_where_the_records_are_open(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("record", 60)
+    hand(deck, 1)
+    assert isinstance(deck.shell.deck.deck.leaf, ChangeLeaf)
+    deck.press("record", 60)
+    hand(deck, 0)
+    deck.press("record", 60)
+    on_sheet(deck, "times")
+    hand(deck, 1)
+    assert isinstance(deck.shell.deck.deck.leaf, TimesLeaf) and "press Close" in deck.shell.deck.deck.note()[0][0]
+    on_sheet(deck, "close")
+    assert isinstance(deck.shell.deck.deck.leaf, ChangeLeaf), "as it said"

@@ -105,7 +105,7 @@ def test_every_setting_of_the_face_can_be_reached():
     names = {key.name for key in setting_keys(Settings(), several=True, running=False)} | {"sooner", "lane"}
     reached = {
         field.name
-        for name in names - {"close", "sounding", "tune", "notes"}
+        for name in names - {"close", "sounding", "tune", "tablet"}
         for field in fields(Settings)
         if getattr(adjusted(Settings(volume=50), Key(name, lane=4 if name == "lane" else None))[0], field.name)
         != getattr(Settings(volume=50), field.name)
@@ -140,6 +140,22 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     deck.press("close", 60)
     deck.press("close", 60)
     assert "pause" in deck.names() and deck.closed == 0
+
+
+def test_settings_that_nobody_touches_give_way_to_pause_while_a_session_runs(deck):
+    deck = deck()
+    deck.press("settings", 60)
+    deck.go(7_000)
+    assert "pause" not in deck.names() and deck.shell.setting_up.what == "settings", "before the start they stay"
+    deck.press("close", 60)
+    deck.begin(20_000)
+    deck.press("settings", 60)
+    deck.go(5_000)
+    deck.press("theme", 60)
+    deck.go(5_000)
+    assert "theme" in deck.names()
+    deck.go(2_000)
+    assert "pause" in deck.names()
 
 
 def test_the_beep_is_not_tuned_while_a_session_runs(deck):
@@ -191,7 +207,7 @@ def test_tuning_keeps_its_beat_when_frames_are_late():
 def test_notes_say_what_the_device_lacks(deck):
     deck = deck()
     deck.press("settings", 60)
-    deck.press("notes", 60)
+    deck.press("tablet", 60)
     assert "can't vibrate" in " ".join(child.text for child in deck.shell.notices.notice.children)
     deck.press("close", 60)
     assert "close" in deck.names() and deck.shell.notices.notice is None

@@ -96,6 +96,13 @@ def test_lanes_that_a_check_means_are_named():
     assert [(check.place, check.bad) for check in made.checks] == [("Main set: 10 x 100 free on 1:40, lane 2", True)]
 
 
+def test_of_waits_the_longest_comes_first():
+    """Lane 2 waits for lane 1 by 8 x 0:30 less its last rest, then by 15 x 0:30."""
+    page = "Warm-up\n  8 x 50 on 1:40 / 1:10\nMain set\n  15 x 50 on 1:40 / 1:10\nSwim-down\n  100\n"
+    waits = [one for one in told(page, squad(1, 1)).checks if "wait up to" in one.says]
+    assert [one.place.split(":")[0] for one in waits] == ["Main set", "Warm-up"]
+
+
 def test_a_session_that_is_too_long_says_so():
     made = told("Main set\n  60 x 100 free on 1:40\n", squad(1))
     assert made.late and made.totals.over_ms > 0 and "over" in made.out[0]

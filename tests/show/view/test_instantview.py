@@ -327,6 +327,14 @@ def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
     assert (band.text.word, band.text.distance) == ("DONE", "1,650 m"), "of the 200, what is swum to the home wall"
 
 
+def test_after_the_end_the_header_says_by_when_all_are_home(run):
+    """They swim to the wall first, so that it is later than the end."""
+    out = pool_view(apply(run, Ended(120_000)), 121_000).out
+    assert out.startswith("home by ")
+    done = run.timeline.end_ms + 5_000
+    assert pool_view(apply(run, Ended(done)), done + 1_000).out == pool_view(run, done).out, "all were home already"
+
+
 def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     """The warm-up is 2 x 50 on 1:30.
 
