@@ -280,6 +280,10 @@ def test_who_came_and_went_after_the_count_is_missed_too():
     again = [*begun, Ended(31), TakenBack(35, 40), TakenBack(36, 41), HeadsCounted(40, 19, False)]
     assert heads(again).warning == "", "an end that was resumed, and the resume undone"
     assert heads([*begun, HeadsCounted(40, 19, True), HeadsCounted(50, 19, False)]).warning == "", "counted again"
+    older = [*begun, TakenBack(35, 40, stay=(True,)), HeadsCounted(40, 18, False)]
+    assert heads(older).warning == "", "of two who joined, the second is undone; who got out stays so"
+    counted = [*begun[1:], HeadsCounted(32, 19, True), TakenBack(35, 40, stay=(True,)), SwimmerLeft(36, 0, 0)]
+    assert heads([*counted, HeadsCounted(40, 18, False)]).warning == "", "one got out since the count"
 
 
 def test_the_last_feedback_on_a_lane_counts():
