@@ -104,7 +104,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     after, entry = told.run, told.entry
     assert isinstance(entry, Moved)
     was, will, lanes = run.timeline.tracks, after.timeline.tracks, run.lanes(entry.lanes)
-    going = [lane for lane in lanes if will[lane] is not was[lane]]
+    going = [lane for lane in lanes if will[lane] is not was[lane] and will[lane].paused_ms is None]
     staying = [lane for lane in lanes if will[lane] is was[lane]]
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)

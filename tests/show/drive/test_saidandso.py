@@ -55,6 +55,10 @@ FOUND_ELSEWHERE = {
         1112,
     ),
     "a pause in the instant of a send-off costs a repeat": ("25 m, two lanes, too tight, far walls", 46),
+    "a lane that stays paused was said to leave with those that move": (
+        "25 yd, ten lanes, by lane, straight through",
+        2187,
+    ),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
 
