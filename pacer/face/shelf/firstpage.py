@@ -21,8 +21,9 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
 MOST_LANES = 10  #: offered here; the squad's own page can add more
+ZOOMS = (1.2, 1.1, 1.0)  #: the first is used at which the most lanes are seen without scrolling
 WIDEST = 44  #: greatest width of the answers below one another, in character heights
-LEAST = 26  #: least width of one of two columns, in character heights
+LEAST = 28  #: least width of one of two columns, in character heights
 
 TITLE_SAID = tr("Your lanes")
 EXPLAINED = tr("Rough answers are fine: you can change everything later.")
@@ -61,6 +62,17 @@ class FirstPage(AskingPage):
             return self.answers()
         return PageKey("own", tr("Write my first plan"), main=True), PageKey("demo", tr("Try the demo session"))
 
+    def lay_out(self) -> None:
+        """Lay everything out again, as large as there is room for; no size changes with the number of lanes."""
+        given = self.given
+        self.given = given.changed("lanes", MOST_LANES)
+        for self.zoom in ZOOMS:
+            super().lay_out()
+            if self.typing or max((tile.bottom for tile in self.board.tiles), default=0.0) <= self.board.height:
+                break
+        self.given = given
+        super().lay_out()
+
     def lay_page(self) -> None:
         """The questions, or the pad for a base."""
         tiles = self.asking_tiles(self.column(self.width)) if self.typing else self._questions()
@@ -95,7 +107,7 @@ class FirstPage(AskingPage):
             Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key") for n in range(1, MOST_LANES + 1)
         ]
         column.grid(cells, MOST_LANES if fit >= MOST_LANES else MOST_LANES // 2)
-        self._steps(column, "swimmers", tr("Swimmers in each lane"), str(answers.swimmers))
+        self._steps(column, "swimmers", tr("Swimmers per lane"), str(answers.swimmers))
 
     def _ask_bases(self, column: Column) -> None:
         """The fastest and the slowest lane, and a key for each lane between them."""
@@ -108,15 +120,15 @@ class FirstPage(AskingPage):
         column.say(tr("Or tap a lane and type its base:"))
         column.skip(0.3)
         cells = [
-            Cell(f"base {n}", (text_from_ms(ms),), label=(tr("lane {number}", number=n + 1),))
+            Cell(f"base {n}", (text_from_ms(ms),), label=(tr("lane {number}", number=n + 1), str(n + 1)))
             for n, ms in enumerate(answers.paces())
         ]
         column.grid(cells, min(5, max(3, len(cells))))
 
     def _steps(self, column: Column, name: str, label: str, value: str) -> None:
         """A question, and its answer between less and more; below it if there is no room beside."""
-        less = Cell(f"{name} -1", ("–",), width=1.4 * column.target)
-        more = Cell(f"{name} 1", ("+",), width=1.4 * column.target)
+        less = Cell(f"{name} -1", ("–",), width=1.2 * column.target)
+        more = Cell(f"{name} 1", ("+",), width=1.2 * column.target)
         said = Cell(ways=(value,), look="plain", width=measure(tr("{n} min", n=100), column.cap, True) + column.padding)
         if measure(label, column.cap) > column.width - less.width - more.width - said.width - 3 * column.gap:
             column.say(label)

@@ -12,7 +12,12 @@ INSET_MM = 2.4  #: between the edge of a tile and words that begin at it
 
 
 class PageGrid(Widget):
-    """A page's measures, in pixels, for its theme, its screen and its size."""
+    """A page's measures, in pixels, for its theme, its screen and its size.
+
+    `zoom`: how much larger everything is on a page with few things on it.
+    """
+
+    zoom = 1.0
 
     def __init__(self, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
         super().__init__(**kwargs)
@@ -27,12 +32,12 @@ class PageGrid(Widget):
     def mm(self) -> float:
         """Pixels of a millimetre of the grid: more of them on a large screen, fewer for dry hands."""
         least = LEAST_SHARE * min(self.width, self.height) / TARGET_MM
-        return max(self.glass.px_per_mm, least) * self.glass.hands
+        return max(self.glass.px_per_mm, least) * self.glass.hands * self.zoom
 
     @property
     def cap(self) -> float:
         """The character height of all words: the coach's."""
-        return self.glass.unit_px(self.width, self.height)
+        return self.glass.unit_px(self.width, self.height) * self.zoom
 
     @property
     def target(self) -> float:

@@ -155,6 +155,23 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     assert coach.shell.driver.run.timeline.squad.name == "My squad"
 
 
+@pytest.mark.parametrize(("size", "dpi"), [(ACROSS, 149.5), (UPRIGHT, 149.5), ((1024, 600), 117.5)])
+def test_the_first_page_uses_its_room_and_no_size_changes_with_the_lanes(coach, size, dpi):
+    coach = coach(size, dpi=dpi, settings=Settings())
+    sizes = set()
+    for lanes in ("1", "5", "10"):
+        coach.touch(lanes)
+        page, board = coach.page, coach.page.board
+        sizes.add((page.zoom, page.cap))
+        assert max(tile.bottom for tile in board.tiles) <= board.height, "nothing to scroll"
+        steps = [tile for tile in board.tiles if tile.name.endswith(" -1")]
+        assert all(
+            any(other.top == step.top and other.texts and other.texts[0].across == "left" for other in board.tiles)
+            for step in steps
+        ), "what is asked is beside its keys"
+    assert len(sizes) == 1 and page.zoom > 1
+
+
 @BOTH
 def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(coach, size):
     coach = coach(size, settings=READ)
