@@ -119,7 +119,8 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
         column.width = ASKED_SHARE * whole - 2 * column.gap
     column.say(pad.asked, bold=True, most=2 if upright else 4)
     column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=FIGURE)
-    column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
+    how = tr("Type 135 for 1:35.") if pad.time and not pad.typed else " "
+    column.say(pad.wrong or note or how, colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), erase_key(short=False)]
     digits = digit_keys(FIGURE)

@@ -119,7 +119,9 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     coach.page.press("booking -1")
     coach.page.press("base 1")
     coach.frame()
+    assert coach.sees("Type 135 for 1:35."), "nothing has to be erased first"
     coach.type("132")
+    assert not coach.sees("Type 135 for 1:35.")
     coach.touch("Save, next lane")
     assert coach.sees("Base of lane 3"), "lane by lane, without closing the pad"
     coach.type("140")
