@@ -1,6 +1,6 @@
 // What is in front: a page, or the view at this instant; drawn once a frame, and only what has changed.
 
-const FLASH = TABLET.flash, FLASH_MM = 3;
+const FLASH = TABLET.flash;
 
 const screen_ = {
   parts: {}, theme: kept.get("theme") || "dark", pxPerMm: kept.get("px per mm"), view: null, key: "", stopped: null, old: false
@@ -73,7 +73,7 @@ const flash = {
     this.shown = lit;
     const colour = TABLET.themes[screen_.theme].flip;
     Object.assign(by("lit").style, { display: lit ? "block" : "none", background: colour + "73",
-      boxShadow: "inset 0 0 0 " + glassNow().px(FLASH_MM) + "px " + colour });
+      boxShadow: "inset 0 0 0 " + glassNow().px(FLASH.mm) + "px " + colour });
   }
 };
 

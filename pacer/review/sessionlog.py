@@ -17,7 +17,7 @@ from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Record, Touched, unnamed_source
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
 from pacer.session.records.expectedtimes import by_times
-from pacer.session.records.notes import heads, summaries
+from pacer.session.records.headsandfeedback import heads, summaries
 from pacer.session.records.strokefigures import ratings
 from pacer.session.records.touches import TakenTime, difference, tenths, time_figures, times
 from pacer.session.running.brokenrepeats import in_all, swum, swum_of

@@ -112,7 +112,7 @@ def _tablet() -> dict[str, Any]:
         "bounceMs": presstime.BOUNCE_MS,
         "lastStrokeMs": presstime.LAST_STROKE_MS,
         "stopGround": _code(STOP_GROUND),
-        "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS},
+        "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS, "mm": flash.FRAME_MM},
         "beep": {
             "short": {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS},
             "long": {"hertz": clip.LONG_HZ, "ms": clip.LONG_MS},

@@ -13,7 +13,7 @@ from itertools import accumulate
 from operator import add
 
 from pacer.plan.model import Part, SetLine
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 from pacer.timeline.shape import Shape, up_to
 
 

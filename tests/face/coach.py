@@ -247,6 +247,20 @@ class Coach:
         self.frame(20)
         return taken
 
+    def escape_home(self, name):
+        """Escape leads home from the page called `name`, but for what runs: that has to be ended first."""
+        if self.office.busy:
+            self.key(ESCAPE)
+            self.key(ESCAPE)
+            assert self.office.busy, name
+            self.page.press("break")
+            self.page.press("broken")
+        for _ in range(6):
+            if self.sees("Quick set"):
+                break
+            self.key(ESCAPE)
+        assert self.sees("Quick set") and self.closed == 0, name
+
 
 def in_front(coach):
     """The page that is touched: a card lies over its shelf."""

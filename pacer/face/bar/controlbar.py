@@ -24,6 +24,7 @@ from pacer.language import tr
 from pacer.show.drive.barkeychoice import Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
+from pacer.show.measure.messagetime import BAR_MS, HINT_MS
 from pacer.show.measure.presstime import ASK_MS
 from pacer.show.measure.theme import DARK
 from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
@@ -32,8 +33,6 @@ if TYPE_CHECKING:
     from pacer.face.bar.locktrack import LockTrack
     from pacer.show.drive.pressproposal import Proposal
 
-TELL_MS = 4_000  #: how long a message is shown
-HINT_MS = 1_500
 #: After this long without a touch the first page of the session's keys is back: Pause is never far.
 IDLE_MS = 6_000
 
@@ -204,7 +203,7 @@ class ControlBar(Widget):
         """The bar's current answer or message, "" if nothing."""
         return self.answer.said if self.answer.parent else ""
 
-    def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
+    def tell(self, *ways: str, for_ms: int = BAR_MS) -> None:
         """Show a message for a while, the longest of `ways` that fits, in place of the keys.
 
         A touch on the bar ends it.

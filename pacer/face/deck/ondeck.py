@@ -20,7 +20,7 @@ from pacer.language import tr
 from pacer.plan.decimals import decimals
 from pacer.session.journal.recordentries import Rated, Record, Touched
 from pacer.session.records.entrytext import names_of
-from pacer.session.records.notes import summaries
+from pacer.session.records.headsandfeedback import summaries
 from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.deckchanges import last_undone

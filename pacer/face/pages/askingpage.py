@@ -11,7 +11,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.numberpad import ASKED_SHARE, Pad, pad_tiles, pressed
-from pacer.face.tiles.page import Page, PageKey
+from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
@@ -61,6 +61,10 @@ class AskingPage(Page):
         self._field_rows = 1
         self._answered: Callable[..., bool] = lambda value: True
         self._following: Following | None = None
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
 
     def ask_pad(self, pad: Pad, take: Callable[[int | None], bool], following: Following | None = None) -> None:
         """Ask for a number; `take` gets it and returns whether it accepts it. `following` may be asked next."""

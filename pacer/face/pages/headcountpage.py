@@ -11,7 +11,7 @@ from pacer.face.pages.squadchangepage import SquadChangePage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
-from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -51,10 +51,6 @@ class HeadCountPage(SquadChangePage):
         self.lay_out()
 
     # -- what the bar shows -------------------------------------------------------------------------------
-
-    def pinned(self) -> Sequence[PageKey]:
-        """The way out."""
-        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """The key that saves the count."""

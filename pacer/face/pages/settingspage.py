@@ -11,10 +11,11 @@ from kivy.utils import platform
 
 from pacer.disk import free_path
 from pacer.face.clock.lanelayout import too_small
+from pacer.face.clock.sound import VIBRATE_MS
 from pacer.face.pages.askingpage import AskingPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingTiles
 from pacer.face.tiles.board import Board, Tile
-from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -28,7 +29,6 @@ from pacer.show.measure.theme import DARK, THEMES, Theme
 from pacer.signal.clip import COUNTDOWNS
 from pacer.signal.exportfolder import outside
 
-TREMBLE_MS = 400
 FLASH_S = 0.15
 COPIES = "copies"
 COLUMN = 25  #: the least width of a column of settings, in character heights
@@ -80,10 +80,6 @@ class SettingsPage(AskingPage):
         return self.player.usual_latency_ms if self.player is not None else 0
 
     # -- what is shown ----------------------------------------------------------------------------------
-
-    def pinned(self) -> Sequence[PageKey]:
-        """The way out."""
-        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
@@ -239,7 +235,7 @@ class SettingsPage(AskingPage):
         if name == "muted" and not on:
             self._beep()
         elif on and self.device is not None and name in ("vibration", "speech"):
-            self.device.vibrate(TREMBLE_MS) if name == "vibration" else self.device.say(tr("Main set"))
+            self.device.vibrate(VIBRATE_MS) if name == "vibration" else self.device.say(tr("Main set"))
         elif on and name == "flash":
             self._light()
 

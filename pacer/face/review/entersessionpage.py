@@ -10,7 +10,7 @@ from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell
 from pacer.face.tiles.numberpad import Pad
-from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.page import PageKey
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.plan.library.plancards import Card
@@ -52,10 +52,6 @@ class EnterSessionPage(AskingPage):
         self.board = Board(self.press)
 
     # -- what the bar shows -------------------------------------------------------------------------------
-
-    def pinned(self) -> Sequence[PageKey]:
-        """The way out."""
-        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """Save it, once there is a plan."""

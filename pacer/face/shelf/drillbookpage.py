@@ -14,7 +14,7 @@ from pacer.disk import reason_of
 from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import ROW, Cell, Column
-from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.page import PageKey
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr, tr_n
 from pacer.plan.library.drillbook import Drill
@@ -64,10 +64,6 @@ class DrillBookPage(AskingPage):
     def readable(self) -> bool:
         """Whether the tablet's own book can be changed: one with errors is left alone."""
         return not self.drills.told
-
-    def pinned(self) -> Sequence[PageKey]:
-        """The way out."""
-        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""

@@ -9,18 +9,17 @@ from pacer.face.pages.askingpage import NEXT_LANE, AskingPage, Following
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
-from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
 from pacer.show.drive.barsettingchoice import BOOKING_STEP, within
-from pacer.show.editing.firstsquad import FASTEST_MS, SLOWEST_MS, FirstSquad
+from pacer.show.editing.firstsquad import FASTEST_MS, MOST_LANES, SLOWEST_MS, FirstSquad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
-MOST_LANES = 10  #: offered here; the squad's own page can add more
 ZOOMS = (1.2, 1.1, 1.0)  #: the first is used at which the most lanes are seen without scrolling
 WIDEST = 44  #: greatest width of the answers below one another, in character heights
 LEAST = 28  #: least width of one of two columns, in character heights
@@ -51,10 +50,6 @@ class FirstPage(AskingPage):
         self.board = Board(self.press)
         self.boards = [self.board]
         self.lay_out()
-
-    def pinned(self) -> Sequence[PageKey]:
-        """The way to the shelf."""
-        return () if self.typing else (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
         """Continue with one's own lanes, or with the demo."""

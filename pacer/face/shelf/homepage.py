@@ -28,7 +28,7 @@ class HomePage(ShelfPage):
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
         self.closing = False  #: whether it is asking if the app should close
-        self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
+        self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self).do("leave"), 0)
         super().__init__(*args, everybody=roster.squad, **kwargs)
 
     def pinned(self) -> Sequence[PageKey]:
@@ -100,7 +100,7 @@ class HomePage(ShelfPage):
         else:
             super().back()
 
-    def _do(self, name: str) -> None:
+    def do(self, name: str) -> None:
         if name in ("leave", "stay"):
             self.closing = name == "leave"
             self.lay_out()
@@ -111,4 +111,4 @@ class HomePage(ShelfPage):
             self.close_down()
             self.ways[name]()
         else:
-            super()._do(name)
+            super().do(name)

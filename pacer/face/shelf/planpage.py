@@ -9,17 +9,18 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.pages.filechooser import OUT, Files
 from pacer.face.pages.printing import Printing
+from pacer.face.shelf.shelftrouble import TellingPage
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
-from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.library.shelf import Shelf
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -48,7 +49,7 @@ FEW = 3  #: errors shown in full
 TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
-class PlanPage(Page):
+class PlanPage(TellingPage):
     """The plan `name` of `shelf`; `away` if it is hidden. The register has `everybody`, also who is absent today.
 
     `on_run(text)`, `on_write(name)`, `on_next(name)` (the next page of its series) and `on_close()` are what the coach
@@ -267,14 +268,8 @@ class PlanPage(Page):
 
     # -- actions -----------------------------------------------------------------------------------------------
 
-    def press(self, name: str) -> None:
-        """Do what a key is for; problems are reported."""
-        try:
-            self._do(name)
-        except ShelfTrouble as error:
-            self.tell(str(error))
-
-    def _do(self, name: str) -> None:
+    def do(self, name: str) -> None:
+        """What the tile or key of that name is for. Raises ShelfTrouble."""
         shelf, card = self.shelf, self.card
         if self.field is not None and self.letters.press(name, self.field):
             self.lay_out()

@@ -12,15 +12,16 @@ from pacer.face.pages.filechooser import Files
 from pacer.face.shelf.pastedpage import PastedPage, Pasting
 from pacer.face.shelf.planpage import PlanPage
 from pacer.face.shelf.shelftotals import ShelfTotals, totals_words
+from pacer.face.shelf.shelftrouble import TellingPage
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurelegend import key_tile
-from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.tile import cards_across
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.plancards import Card, found
-from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.library.shelf import Shelf
 from pacer.plan.library.shelforder import ShelfGroup, shelf_groups
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.review.exports.lastexchange import came_on
@@ -34,7 +35,7 @@ from pacer.squad.squad import Squad
 STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane in a plan's strip, and greatest height of the strip
 
 
-class ShelfPage(Page):
+class ShelfPage(TellingPage):
     """The plans of `shelf` for a squad.
 
     `everybody`: also who is absent today; `swum()`: when each plan was last swum (`Shelf.cards`). `on_run(text)`,
@@ -234,14 +235,8 @@ class ShelfPage(Page):
 
     # -- actions ------------------------------------------------------------------------------------------------
 
-    def press(self, name: str) -> None:
-        """Do what a tile or key is for; problems are reported."""
-        try:
-            self._do(name)
-        except ShelfTrouble as error:
-            self.tell(str(error))
-
-    def _do(self, name: str) -> None:
+    def do(self, name: str) -> None:
+        """What the tile or key of that name is for. Raises ShelfTrouble."""
         if name.startswith("plan "):
             self.open_card(name.removeprefix("plan "))
         elif name == "new":

@@ -11,9 +11,10 @@ from kivy.clock import Clock
 
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.longpressboard import LongPressBoard
-from pacer.face.tiles.page import TELL_S, Page
+from pacer.face.tiles.page import Page
 from pacer.language import tr
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.messagetime import PAGE_MS
 from pacer.show.measure.presstime import HELD_MS
 from pacer.show.measure.theme import DARK, Theme
 
@@ -49,7 +50,7 @@ class LongPressPage(Page):
         self.foretold = Board()  #: what the filling key will do; on the page only meanwhile
         self._following = Clock.schedule_interval(lambda _dt: self._foretell(), 0)
         self._following.cancel()
-        self._hinting = Clock.create_trigger(lambda _dt: self._clear(), TELL_S)
+        self._hinting = Clock.create_trigger(lambda _dt: self._clear(), PAGE_MS / 1000)
 
     def would(self, name: str) -> tuple[str, ...]:
         """What a key would do now, the longest way first."""

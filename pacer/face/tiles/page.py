@@ -28,12 +28,12 @@ from pacer.face.tiles.pagegrid import PageGrid
 from pacer.face.tiles.pagekey import MORE, PageKey
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.messagetime import PAGE_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL
 from pacer.show.wording import commonkeys
 from pacer.show.wording.commonkeys import KEYBOARD
 
-TELL_S = 5.0  #: how long a message is shown
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
 MOST_KEY = 12.0  #: greatest width of a key that has room to grow, in character heights
 WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
@@ -239,7 +239,7 @@ class Page(Frames, PageGrid):
         self._told = ways
         if self._telling is not None:
             self._telling.cancel()
-        self._telling = Clock.schedule_once(lambda _dt: self.hush(), TELL_S)
+        self._telling = Clock.schedule_once(lambda _dt: self.hush(), PAGE_MS / 1000)
         self.show_bar()
 
     @property

@@ -33,7 +33,7 @@ from pacer.show.drive.barkeychoice import Moment, keys_for
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
-from pacer.show.measure.flash import Flash
+from pacer.show.measure.flash import FRAME_MM, Flash
 from pacer.show.measure.theme import THEMES
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import GLIDE_MS
@@ -45,8 +45,6 @@ if TYPE_CHECKING:
     from pacer.face.deck.ondeck import OnDeck
     from pacer.face.window.barsettingactions import BarSettingKeys
     from pacer.plan.library.drillbook import DrillBook
-
-FLASH_MM = 3.0
 
 
 class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
@@ -249,7 +247,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         self._show(at_ms, driver.whose(now_ms))
         if lit != self.lit:
             self.lit = lit
-            light(self, lit, self.theme, self.glass.px(FLASH_MM))
+            light(self, lit, self.theme, self.glass.px(FRAME_MM))
         self.bar.tick(now_ms)
         if self._setting_up is not None and self._setting_up.what and driver.running and self.bar.idle(now_ms):
             self._setting_up.show("")

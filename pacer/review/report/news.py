@@ -35,10 +35,10 @@ from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
+from pacer.timeline.restlimits import LEAST_REST_MS
 
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
 LEAST_COLUMNS = 4  #: with at least so many repeats
-SHORT_REST_MS = 5_000  #: less rest than this is as good as none
 MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
 SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on
@@ -278,7 +278,7 @@ def _short_rest(review: Review, called: ReviewNames, texts: Mapping[tuple[int, i
             continue
         if (last.section, last.line, last.round) == (swim.section, swim.line, swim.round):
             row = counts.setdefault((swim.lane, swim.section, swim.line), [0, 0])
-            row[0] += swim.left_ms - last.left_ms - last.time_ms < SHORT_REST_MS
+            row[0] += swim.left_ms - last.left_ms - last.time_ms < LEAST_REST_MS
             row[1] += 1
     for (lane, section, line), (short, of) in counts.items():
         if short >= LEAST and 3 * short >= of:

@@ -19,7 +19,7 @@ from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell
 from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.records.entrytext import Names, clock, how_it_went, names_of
-from pacer.session.records.notes import heads, summaries
+from pacer.session.records.headsandfeedback import heads, summaries
 from pacer.session.records.strokefigures import ratings
 from pacer.session.records.touches import tenths
 from pacer.session.running.replay import replay

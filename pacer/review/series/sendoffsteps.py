@@ -18,7 +18,7 @@ from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.squad.squad import Squad
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 
 MARK_MS = 1_000  #: target times are whole seconds, or as far from them as the coach wrote them
 

@@ -14,7 +14,7 @@ from pacer.review.swum.timedsets import TimedSet, timed_sets
 from pacer.review.swum.timespent import TimeSpent, as_counted, time_spent
 from pacer.review.swum.whoswam import Person, Replayed, replayed
 from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing, times_put_back
-from pacer.session.records.notes import Heads, heads, summaries
+from pacer.session.records.headsandfeedback import Heads, heads, summaries
 from pacer.session.records.touches import times
 from pacer.session.storage.savedsession import KeptSession, Listed, Session
 from pacer.squad.squad import Squad

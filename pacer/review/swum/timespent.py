@@ -13,8 +13,7 @@ from typing import NamedTuple
 
 from pacer.review.swum.swims import Swum
 from pacer.session.records.outlyingtimes import far_off
-
-MOST_REST_MS = 120_000  #: a lane that waits longer than this gets cold: it waits, it does not rest
+from pacer.timeline.restlimits import MOST_REST_MS
 
 
 class TimeSpent(NamedTuple):

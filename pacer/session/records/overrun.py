@@ -18,7 +18,7 @@ from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.outlook import outlook
 from pacer.session.running.runstate import Run
 from pacer.timeline.cancellation import step
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 
 Press = CountChanged | IntervalChanged
 

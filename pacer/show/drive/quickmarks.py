@@ -2,13 +2,47 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
 from pacer.language import tr
-from pacer.session.records.notes import MARKS, marks_from_text, text_from_marks
 
 FILE_NAME = "marks.txt"
+
+#: The first quick marks; every coach has their own list.
+MARKS = (
+    tr("good"),
+    tr("long strokes"),
+    tr("rushed"),
+    tr("head"),
+    tr("hips"),
+    tr("timing"),
+    tr("breathing"),
+    tr("tired"),
+    tr("not enough rest"),
+    tr("stopped early"),
+    tr("do again"),
+    tr("have a word"),
+)
+
+MOST_MARKS = 24
+MOST_LETTERS = 20
+
+
+def marks_from_text(text: str) -> tuple[str, ...]:
+    """Quick marks from a text with one on each line; repeated ones count once, `#` begins a comment.
+
+    >>> marks_from_text("good\\n# mine\\n  late  catch \\ngood")
+    ('good', 'late catch')
+    """
+    rows = [" ".join(row.split("#")[0].split())[:MOST_LETTERS].strip() for row in text.splitlines()]
+    return tuple(dict.fromkeys(row for row in rows if row))[:MOST_MARKS]
+
+
+def text_from_marks(marks: Iterable[str]) -> str:
+    """The text that reads as these marks."""
+    return "".join(f"{mark}\n" for mark in marks)
 
 
 def read_marks(folder: Path) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimme
 
 NAME = tr("My squad")
 STEP_MS = 5_000
+MOST_LANES = 10  #: offered here; the squad's own page can add more
 FASTEST_MS, SLOWEST_MS = 40_000, 300_000
 
 

@@ -12,7 +12,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.shape import up_to
 

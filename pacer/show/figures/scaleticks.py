@@ -8,10 +8,9 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil, floor
 
-from pacer.plan.times import MINUTE_MS, SECOND_MS, text_from_ms
+from pacer.plan.times import HOUR_MS, MINUTE_MS, SECOND_MS, text_from_ms
 from pacer.show.figures.figure import Tick
 
-HOUR_MS = 60 * MINUTE_MS
 #: Steps of an axis of time.
 TIME_STEPS_MS = tuple(
     step * unit

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 
 LIT_MS = 180
 APART_MS = 400  #: 334 would be three in a second; the rest is for late frames
+FRAME_MM = 3.0  #: width of the frame around the edge
 LATE_MS = 500  #: an instant missed by more than this (the app was in the background) gets no flash
 
 

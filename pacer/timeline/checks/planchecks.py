@@ -27,10 +27,8 @@ from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostdistance import missed_said
 from pacer.timeline.hazards import BREATH_WARNING, hazards
 from pacer.timeline.laneline import LaneLine
+from pacer.timeline.restlimits import COLD_MS, MOST_REST_MS
 from pacer.timeline.timeline import Timeline
-
-LONG_STAND_MS = 120_000  #: a lane that waits longer gets a note
-COLD_STAND_MS = 180_000  #: children who wait longer get cold
 
 
 def findings(timeline: Timeline) -> tuple[Finding, ...]:
@@ -47,7 +45,7 @@ def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def standing(timeline: Timeline) -> Iterator[Finding]:
-    """Lanes that wait longer than LONG_STAND_MS, or long enough to get cold."""
+    """Lanes that wait longer than MOST_REST_MS, or long enough to get cold."""
     worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
     sections: dict[int | None, int] = {}  # by lines of the page
     for lane, track in enumerate(timeline.tracks):
@@ -67,7 +65,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
                     shift + line.ends[j] for j in range(found.skipped, i + 1)
                 )
             stands = max([*inner, after])
-            if stands > LONG_STAND_MS:
+            if stands > MOST_REST_MS:
                 key = (page_line(line.line), after == stands and track.passes[number + 1].section != found.section)
                 sections[key[0]] = found.section
                 known = worst[key].get(lane, 0)
@@ -75,7 +73,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     for (at, before_section), lanes in worst.items():
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
-        longest_said, cold = whole_up(longest), longest > COLD_STAND_MS
+        longest_said, cold = whole_up(longest), longest > COLD_MS
         said = tr("swimmers wait up to {longest} here", longest=longest_said)
         hint = tr("shorten the interval or the rest")
         if before_section:

@@ -10,7 +10,7 @@ from pacer.plan.times import text_from_ms, whole_up
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.findings import Finding, Remedy, Severity, Tight
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
 

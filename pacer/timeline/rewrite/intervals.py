@@ -20,7 +20,7 @@ from pacer.squad.squad import Squad
 from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.leastrest import LEAST_REST_MS
+from pacer.timeline.restlimits import LEAST_REST_MS
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.timelinetable import rest_ratio
 

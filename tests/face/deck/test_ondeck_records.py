@@ -30,9 +30,10 @@ from pacer.session.journal.recordentries import (
     WatchFiled,
     Withdrawn,
 )
-from pacer.session.records.notes import MARKS, summaries
+from pacer.session.records.headsandfeedback import summaries
 from pacer.session.records.touches import called, swim
 from pacer.session.running import presses
+from pacer.show.drive.quickmarks import MARKS
 from pacer.timeline.timeline import build_timeline
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.face.sessions import line, plan, squad

@@ -38,7 +38,8 @@ def to(coach, words):
 
 
 @pytest.mark.parametrize("coach", ["dark"], indirect=True)  # no colour changes the order
-def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
+def test_tab_comes_to_everything_that_can_be_touched_and_round_again_and_escape_leads_home(coach):
+    """One walk through all pages for both: to arrive takes longest."""
     wrong = []
     for name, arrive in PAGES.items():
         arrive(coach)
@@ -67,6 +68,7 @@ def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
                 wrong.append((name, board.focus, "out of view"))
         if came[:-1] != there or came[-1] != there[0]:
             wrong.append((name, [each for each in there if each not in came], came[:3]))
+        coach.escape_home(name)
     assert not wrong, "\n".join(map(str, wrong))
 
 

@@ -14,7 +14,7 @@ from pacer.review.exports.exporttables import exported
 from pacer.session.cautions import IN_BRIEF
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Paused, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
-from pacer.session.records.notes import Heads, heads
+from pacer.session.records.headsandfeedback import Heads, heads
 from pacer.session.running.comeandgone import got_out
 from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store

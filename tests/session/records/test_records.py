@@ -30,7 +30,7 @@ from pacer.session.journal.recordentries import (
     Watched,
     Withdrawn,
 )
-from pacer.session.records.notes import MARKS, MOST_LETTERS, Heads, heads, marks_from_text, summaries, text_from_marks
+from pacer.session.records.headsandfeedback import Heads, heads, summaries
 from pacer.session.records.strokefigures import counted, rated, rating, target_rate, ticks
 from pacer.session.records.touches import at_wall, called, due, over, swim_of, time_figures, times, touched
 from pacer.session.records.watches import Watch, filed, pressed, watches
@@ -250,13 +250,6 @@ def test_a_watch_started_again_continues_and_a_cleared_one_starts_from_zero():
 
 
 # -- notes, heads, how it went -----------------------------------------------------------------------------
-
-
-def test_marks_are_the_coachs_own():
-    assert marks_from_text(text_from_marks(MARKS)) == MARKS
-    assert all(len(mark) <= MOST_LETTERS for mark in MARKS) and len(set(MARKS)) == len(MARKS)
-    assert marks_from_text("x" * 50 + "\n\n# nothing\n") == ("x" * MOST_LETTERS,)
-    assert len(marks_from_text("\n".join(map(str, range(99))))) == 24
 
 
 def test_head_counts_that_differ_are_a_warning():

@@ -13,6 +13,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.measure.messagetime import SHEET_MS
 from pacer.show.measure.presstime import ASK_MS
 from pacer.show.wording.commonkeys import UNDO
 from pacer.show.wording.undotext import undoing_record
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-TELL_MS = 5_000  #: how long the sheet's note says what was done
 LONG_PRESS_MS = 2_000  #: a finger that came down longer ago than this times nothing
 
 TAKE_BACK = "take back record"  #: the tile that undoes the last record
@@ -214,7 +214,7 @@ class Deck:
 
     def tell(self, *ways: str) -> None:
         """Say something in the sheet's note for a while."""
-        self._told = ways, self.driver.now_ms() + TELL_MS, self.hand
+        self._told = ways, self.driver.now_ms() + SHEET_MS, self.hand
         self.changed += 1
 
     def note(self) -> tuple[tuple[str, ...], bool]:

@@ -6,8 +6,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 from functools import partial
 
-from pacer.face.deck.leaves.leaf import Leaf
-from pacer.face.deck.leaves.placeleaf import CHOOSE
+from pacer.face.deck.leaves.placeleaf import CHOOSE, LaneLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
@@ -21,7 +20,7 @@ from pacer.squad.squad import Absent
 from pacer.squad.trials.baseorigin import base_text
 
 
-class NewcomerLeaf(Leaf):
+class NewcomerLeaf(LaneLeaf):
     """By name, for a coach who asks who comes: those who got out, the absent of the lane, the others, somebody new.
 
     The keys alone have names: what a press would do or has done is said by place, since it may be said elsewhere too.
@@ -33,10 +32,6 @@ class NewcomerLeaf(Leaf):
         if self.deck.hand is None:
             return tr("Add swimmer")
         return tr("Who joins {lane_name}?", lane_name=self.deck.lane_name())
-
-    def note(self) -> tuple[str, ...]:
-        """What to do first."""
-        return CHOOSE if self.deck.hand is None else ("",)
 
     def stamp(self) -> Hashable:
         """The lane, and who can be added to it."""

@@ -13,11 +13,18 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
 from pacer.language import tr
 from pacer.session.journal.recordentries import HeadsCounted, Noted
-from pacer.session.records.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
+from pacer.session.records.headsandfeedback import heads
 from pacer.session.running.countchanges import line_in_hand
 from pacer.session.storage.datafolder import home
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.quickmarks import read_marks, write_marks
+from pacer.show.drive.quickmarks import (
+    MOST_LETTERS,
+    MOST_MARKS,
+    marks_from_text,
+    read_marks,
+    text_from_marks,
+    write_marks,
+)
 from pacer.show.wording.viewtext import nth
 
 TWICE_MS = 1_000  #: the same mark this soon after is a wet screen

@@ -46,7 +46,15 @@ def swimmers_of(deck: Deck, lane: int) -> int:
     return len(deck.driver.run.timeline.squad.lanes[lane].swimmers)
 
 
-class PlaceLeaf(Leaf):
+class LaneLeaf(Leaf):
+    """A leaf about one lane, to be chosen first."""
+
+    def note(self) -> tuple[str, ...]:
+        """What to do first."""
+        return CHOOSE if self.deck.hand is None else ("",)
+
+
+class PlaceLeaf(LaneLeaf):
     """Choose a swimmer of the chosen lane.
 
     `take(place)` is called with the choice. With `whole`, the lane itself can be chosen too.
@@ -60,10 +68,6 @@ class PlaceLeaf(Leaf):
     def title(self) -> str:
         """Of which lane."""
         return tr("Which swimmer, {lane_name}?", lane_name=self.deck.lane_name())
-
-    def note(self) -> tuple[str, ...]:
-        """A hint if there are no swimmers to choose from."""
-        return CHOOSE if self.deck.hand is None else ("",)
 
     def stamp(self) -> Hashable:
         """The lane, and how many swim there."""

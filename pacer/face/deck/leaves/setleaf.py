@@ -14,11 +14,10 @@ from pacer.plan.problem import Unreadable
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead, waits_for_section
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.editing.quickset import COUNTS, WORKS, LineChoice, distances, leaves, stepped
+from pacer.show.editing.quickset import COUNTS, STEP_MS, WORKS, LineChoice, distances, leaves, stepped
 from pacer.show.wording.settext import lanes_words
 from pacer.timeline.laneline import LaneLine
 
-STEP_MS = 5_000
 _FEWER, _MORE = "–", "+"
 
 

@@ -15,7 +15,7 @@ from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
-from pacer.session.records.notes import heads, summaries
+from pacer.session.records.headsandfeedback import heads, summaries
 
 AMOUNTS: dict[str, tuple[Any, ...]] = {
     "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned"), tr("Planned")),

@@ -6,7 +6,7 @@ from collections.abc import Hashable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.newcomerleaf import NewcomerLeaf, led_by
-from pacer.face.deck.leaves.placeleaf import CHOOSE
+from pacer.face.deck.leaves.placeleaf import CHOOSE, LaneLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
@@ -22,7 +22,7 @@ from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.baseorigin import base_text
 
 
-class SwimmersLeaf(Leaf):
+class SwimmersLeaf(LaneLeaf):
     """The leaving order of the chosen lane, and what can be done with the chosen swimmer.
 
     By place, not by name: the tablet is propped up where everybody can read it. Only who is added is chosen by name.
@@ -39,10 +39,6 @@ class SwimmersLeaf(Leaf):
         return (
             tr("Swimmers") if self.deck.hand is None else tr("Swimmers, {lane_name}", lane_name=self.deck.lane_name())
         )
-
-    def note(self) -> tuple[str, ...]:
-        """What to do first."""
-        return CHOOSE if self.deck.hand is None else ("",)
 
     def stamp(self) -> Hashable:
         """The lane, its swimmers, the chosen one."""

@@ -1,4 +1,4 @@
-"""Notes and quick marks, head counts in and out of the water, and feedback on the session."""
+"""Head counts in and out of the water, and feedback on the session."""
 
 from __future__ import annotations
 
@@ -9,40 +9,6 @@ from pacer.language import tr
 from pacer.session.journal.entries import Change, SwimmerJoined, SwimmerLeft, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, LaneSummed, standing
 from pacer.session.running.undo import undone
-
-#: The first quick marks; every coach has their own list.
-MARKS = (
-    tr("good"),
-    tr("long strokes"),
-    tr("rushed"),
-    tr("head"),
-    tr("hips"),
-    tr("timing"),
-    tr("breathing"),
-    tr("tired"),
-    tr("not enough rest"),
-    tr("stopped early"),
-    tr("do again"),
-    tr("have a word"),
-)
-
-MOST_MARKS = 24
-MOST_LETTERS = 20
-
-
-def marks_from_text(text: str) -> tuple[str, ...]:
-    """Quick marks from a text with one on each line; repeated ones count once, `#` begins a comment.
-
-    >>> marks_from_text("good\\n# mine\\n  late  catch \\ngood")
-    ('good', 'late catch')
-    """
-    rows = [" ".join(row.split("#")[0].split())[:MOST_LETTERS].strip() for row in text.splitlines()]
-    return tuple(dict.fromkeys(row for row in rows if row))[:MOST_MARKS]
-
-
-def text_from_marks(marks: Iterable[str]) -> str:
-    """The text that reads as these marks."""
-    return "".join(f"{mark}\n" for mark in marks)
 
 
 class Heads(NamedTuple):
