@@ -177,6 +177,7 @@ class AskingPage(Page):
     def asking_tiles(self, column: Column) -> list[Tile]:
         """The question and the keys to type with."""
         if self.pad is not None:
+            column.room = self.height - self.bar.height - self.gap
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
         column.top += self._field_high + 0.9 * self.gap  # the line to write in

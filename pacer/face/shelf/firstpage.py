@@ -63,7 +63,7 @@ class FirstPage(AskingPage):
         self.given = given.changed("lanes", MOST_LANES)
         for self.zoom in ZOOMS:
             super().lay_out()
-            if self.typing or max((tile.bottom for tile in self.board.tiles), default=0.0) <= self.board.height:
+            if max((tile.bottom for tile in self.board.tiles), default=0.0) <= self.board.height:
                 break
         self.given = given
         super().lay_out()

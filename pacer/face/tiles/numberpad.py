@@ -133,6 +133,9 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
         column.x, column.width, column.top = column.x + ASKED_SHARE * whole, (1 - ASKED_SHARE) * whole, top
         none = Cell(look="plain")
         rows = [[*row, beside] for row, beside in zip(rows, (less, more, none, none))]
+    high = HIGH * column.target
+    if column.room:  # rather lower keys than some out of sight
+        high = min(high, (column.room - column.top) / len(rows) - column.gap)
     for row in rows:
-        column.row(*row, height=HIGH * column.target)
+        column.row(*row, height=high)
     return column.tiles

@@ -174,6 +174,15 @@ def test_the_first_page_uses_its_room_and_no_size_changes_with_the_lanes(coach, 
     assert len(sizes) == 1 and page.zoom > 1
 
 
+@pytest.mark.parametrize("dpi", [117.5, 149.5, 169.5])
+def test_the_pad_of_the_first_page_is_whole_on_a_small_screen(coach, dpi):
+    coach = coach((1024, 600), dpi=dpi, settings=Settings())
+    coach.page.press("base 1")
+    coach.frame()
+    board = coach.page.board
+    assert max(tile.bottom for tile in board.tiles) <= board.height + 1
+
+
 @BOTH
 def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(coach, size):
     coach = coach(size, settings=READ)
