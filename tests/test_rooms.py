@@ -22,6 +22,7 @@ ROOMS = [
     "pacer.plan.cutting",
     "pacer.plan.notation",
     "pacer.plan.text",
+    "pacer.plan.parts",
     "pacer.plan.freewords",
     "pacer.plan.pasted",
     "pacer.plan.library",

@@ -36,6 +36,13 @@ _WORK_SAID = tuple(
 )
 
 
+#: Words that only look like another word.
+_NOTHING_NEAR = frozenset({
+    "thru", "through", "after", "resist", "depending", "in", "to", "at", "of", "it", "is", "if", "the", "them",
+    "this", "that", "they", "their", "there", "not", "your", "you", "are",
+})  # fmt: skip
+
+
 def near_work(piece: str) -> str:
     """The activity, stroke or effort that a word clearly means, or ""."""
     meant = near(piece, _WORK_SAID, 0.8)
@@ -44,6 +51,8 @@ def near_work(piece: str) -> str:
 
 def near_word(piece: str) -> str:
     """The word of a set that was probably meant, or "". Words of one or two letters resemble too many others."""
+    if piece.casefold() in _NOTHING_NEAR:
+        return ""
     meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2), 0.7 if len(piece) < 6 else 0.8)
     alike = meant[:1] == piece[:1].casefold() or bool(meant) and near(piece, (meant,), 0.85) == meant
     return meant if alike else ""
@@ -54,8 +63,6 @@ def _full(said: str) -> str:
     return str(LINE_WORDS[said.casefold()][1])
 
 
-#: Words that only look like another word.
-_NOTHING_NEAR = frozenset({"thru", "through", "after", "resist", "depending", "in", "to", "at", "of", "it", "is", "if"})
 _OF_SECTION = regex(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
 
 

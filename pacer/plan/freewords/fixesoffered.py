@@ -11,6 +11,7 @@ from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.freewords.severalsets import bracket_said
 from pacer.plan.notation.blocks import NOT_INDENTED
+from pacer.plan.parts.lineinparts import better, line_in_parts
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
@@ -21,6 +22,23 @@ _ROUNDS = regex(r"\d+\s*(?:rounds?|rds?|x)\W*", re.IGNORECASE)
 
 def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tuple[Fix, ...]:
     """The fixes to offer for a problem on the page `lines`, the likeliest first."""
+    found = _fixes(problem, lines, live)
+    at = problem.line - 1
+    if at >= len(lines) or problem.message == NOT_INDENTED:
+        return found
+    source = lines[at]
+    made = line_in_parts(lines, at, live)
+    if not better(made, found[0].row(source) if found else "", source):
+        return found
+    rows = made.split("\n")
+    after = live.would([*lines[:at], *rows, *lines[at + 1 :]]).problems
+    if any(problem.line <= each.line < problem.line + len(rows) for each in after):
+        return found
+    return (Fix("; ".join(map(str.strip, rows)), at, 0, len(source), made), *found)[:MAX_FIXES]
+
+
+def _fixes(problem: Problem, lines: Sequence[str], live: LivePage) -> tuple[Fix, ...]:
+    """The fixes to offer before the line is read part by part."""
     found = fixes_for(problem, lines, lambda page: live.would(page).problems)
     at = problem.line - 1
     if problem.message == NOT_INDENTED and (inside := _indented(lines, at)):

@@ -77,8 +77,12 @@ class Patterns(WorkMeaning):
         said = {each for work in works for each in (work.activity, work.stroke, work.effort)}
         if said & {*IM_SEQUENCE}:
             said.add(Stroke.IM)
+        names = " ".join(work.name for work in works)
         for token in tokens:
-            if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
+            if token.type == "ACTIVITY" and not token.text:
+                continue  # a drill's name alone
+            lost = token.type == "NAME" and token.text not in names
+            if lost or token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
                 self.wrong(
                     token,
                     tr("which part is “{token}” for?", token=token.text),

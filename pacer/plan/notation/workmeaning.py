@@ -91,7 +91,7 @@ class WorkMeaning(Values):
             activity or base.activity,
             stroke or base.stroke,
             effort or base.effort,
-            " ".join(name) if name else "" if activity else base.name,
+            " ".join(name) if name else base.name if activity in (None, base.activity) else "",
         )
 
     def _two(self, what: str, one: Token, other: Token, example: str) -> None:

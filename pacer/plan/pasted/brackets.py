@@ -13,7 +13,7 @@ from pacer.plan.words.linepatterns import NUMBERS
 
 _QUOTES = regex(r"\"[^\"]*\"|“[^”]*”")
 _OPENS = regex(
-    r"(?:(?P<n>\d{1,2})\s*(?:[x×*]|times|rounds?(?:\s+of)?|rds?(?:\s+of)?|sets\s+of)?\s*)?[({\[]\s*(?P<rest>.*)$",
+    r"(?:(?P<n>\d{1,2})\s*(?:[x×*](?:\s*thr(?:ough|u|o))?|times|rounds?(?:\s+of)?|rn?ds?(?:\s+of)?|sets\s+of)?\s*)?[({\[]\s*(?P<rest>.*)$",
     re.IGNORECASE,
 )
 _CLOSES = regex(
@@ -86,6 +86,8 @@ def _count_above(page: list[PastedLine], place: int) -> str:
 
 
 def _count_of(match: re.Match[str]) -> str:
+    if match["by"]:
+        return match["by"]
     count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
     return str(NUMBERS.get(count.casefold(), count))
 

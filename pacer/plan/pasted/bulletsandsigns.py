@@ -48,6 +48,16 @@ _RULE = regex(r"[-=_*~.\s]{3,}")
 _NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all|\s?ish)?"
 _KILO = r"(\d{1,2}(?:[.,]\d{1,2})?)\s*k(?:m|ms)?"
 _EQUALS = regex(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
+#: `100 down.  1850m, enough`, `2 lengths easy.    900 ish for L1`
+_LAST_TOTAL = regex(
+    rf"(?:(?<=[.!])\s+|\s{{3,}})(?:{_NUMBER}|{_KILO}(?<=[km]))\s*(?:ish)?[\s,]*(?P<words>for\s+(?:l|lane|ln)\s?\d|enough|all|in\s+all)?[.!]*\s*$",
+    re.IGNORECASE,
+)
+#: `200 => 3.8k`, `400 choice    2.26K`, `200 = 2700 (l1)`
+_SAID_KILO = regex(rf"(?:\s*(?:=>|=|->|→)\s*|\s{{2,}})~?{_KILO}(?<=[km])\.?\s*$", re.IGNORECASE)
+_TOTAL_OF = regex(rf"\s*=\s*{_NUMBER}\s*\(((?:l|lane\s*|ln\s*|group\s*|gp\s*)\w{{1,2}})\)\s*$", re.IGNORECASE)
+#: `300 wd -- 2600 tot`
+_SAID_TOTAL = regex(rf"(?:\s+|\s*[-–—]+\s*){_NUMBER}\s*m?\s*(?:tot|total|in\s+total|altogether)\.?\s*$", re.IGNORECASE)
 _BRACKETS = regex(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
 _GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
 _MARGIN = regex(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
@@ -208,6 +218,19 @@ def take_total(pasted: PastedLine, paired: bool = False) -> None:
             number = numbers[-1] if pattern is _KILOS or len(numbers) == 2 and "(" in match[0] else numbers[0]
             pasted.total = Total(round(float(number) * (1000 if "." in number or "k" in match[0].casefold() else 1)))
             pasted.text = _without(pasted.text, match[0])
+            return
+    if (match := _LAST_TOTAL.search(pasted.text)) and pasted.text[: match.start()].strip():
+        distance = _whole(match[1]) if match[1] else round(1000 * float(match[2].replace(",", ".")))
+        if distance >= LEAST_SESSION:
+            words = (match["words"] or "").strip(" ,.()")
+            pasted.text, pasted.total = pasted.text[: match.start()].strip(" ,"), Total(distance, "session", words)
+            return
+    for pattern in (_SAID_TOTAL, _SAID_KILO, _TOTAL_OF):
+        if (match := pattern.search(pasted.text)) and pasted.text[: match.start()].strip():
+            said = match[1]
+            distance = round(1000 * float(said.replace(",", "."))) if pattern is _SAID_KILO else _whole(said)
+            words = match[2] if pattern is _TOTAL_OF else ""
+            pasted.text, pasted.total = pasted.text[: match.start()].strip(), Total(distance, "session", words)
             return
     for pattern in (_EQUALS, _BRACKETS):
         if match := pattern.search(pasted.text):

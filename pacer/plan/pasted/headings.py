@@ -37,8 +37,8 @@ _WORK = regex(
 )
 _N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six)"
 _ROUNDS = regex(
-    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?:\s*(?:through|thru)|(?=\s{{2,}}\d)|(?!\s*[\d({{\[])))"
-    rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rds?\.?|times|sets)"
+    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?:\s*thr(?:ough|u|o)|(?=\s{{2,}}\d)|(?!\s*[\d({{\[])))"
+    rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rn?ds?\.?|times|sets)"
     r"(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?)\s*[)\]]*\s*[:.]?",
     re.IGNORECASE,
 )

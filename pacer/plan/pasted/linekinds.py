@@ -8,6 +8,8 @@ from dataclasses import replace
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.freewords.setrewording import leads_in
+from pacer.plan.parts.lineinparts import counts_a_set, rest_said
+from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
@@ -117,6 +119,20 @@ _MORE = regex(
 )
 
 
+#: `19/11 Breaststroke`
+_DATED = regex(r"\d{1,2}[/.]\d{1,2}(?:[/.]\d{2,4})?\s+[^\W\d][^\d]*")
+#: Words in front of a set that name no section: `Then the pyramid: 50, 100, 50`.
+_LEADING = regex(
+    r"(?:then|now|next|after\s+that|lastly|recap|(?:start|finish|begin)\s+\w)\w*\b|(?:[^\W\d]+\s+)?(?:pyramid|ladder)\b",
+    re.IGNORECASE,
+)
+#: Words about what only some swim, or only if.
+_ONLY_IF = regex(
+    r"\b(?:if|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session)|target|goal|total|instead|until|till|per|else|others)\b|[=?]",
+    re.IGNORECASE,
+)
+
+
 def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     """The same lines, each with its kind; a line with a section's name and a set becomes two."""
     made: list[PastedLine] = []
@@ -142,7 +158,12 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         elif (
             not below
             and not titled
-            and (_is_day(pasted.text) or _HEADLINE.fullmatch(pasted.text) or names_a_set(page, place))
+            and (
+                _is_day(pasted.text)
+                or _DATED.fullmatch(pasted.text)
+                or _HEADLINE.fullmatch(pasted.text)
+                or names_a_set(page, place)
+            )
         ):
             pasted.kind, titled = Kind.TITLE, True
         elif not below and (head := head_of(pasted.text)) and (head.pool or not known_heading(pasted.text)):
@@ -187,6 +208,8 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     goes_on = set_above is not None and set_above.kind is Kind.SET and _goes_on(pasted, set_above)
     if goes_on or lane_value(text) and _last_swum(above) is Kind.SET:
         pasted.kind = Kind.MORE
+    elif by_lane := rounds_by_lane(text):
+        pasted.kind, pasted.text = Kind.ROUNDS, f"{by_lane} rounds:"
     elif _is_rounds(text):
         pasted.kind = Kind.ROUNDS
     elif (
@@ -222,10 +245,15 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         if (
             not _OPTIONAL.match(text)
             and (label := LABEL.match(text))
+            and not _LEADING.match(label[1])
             and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1]))
         ):
             pasted.ask = Ask(Open.NAME, label[1])
         pasted.text = without_marks(lanes_marked(text))
+    elif set_above is not None and (rest := rest_said(text)):
+        pasted.kind, pasted.text = Kind.SET, rest
+    elif not pasted.marked and counts_a_set(text) and not _ONLY_IF.search(text):
+        pasted.kind, pasted.text = Kind.SET, without_marks(text)
     elif _is_remark(text) and not pasted.marked:
         pasted.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
     elif (not first or text.endswith(":")) and (heading := heading_of(text, pasted.marked, leads, _apart(above))):
@@ -249,6 +277,8 @@ def _words_first(text: str, heads: bool) -> bool:
 def _names_section(label: str, rest: str) -> bool:
     """Whether words in front of a set can name a section: they are no lanes, and no rounds follow."""
     lanes = groups_of(label)
+    if _LEADING.match(label) and counts_a_set(rest):
+        return False
     return not _is_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
 
 
@@ -296,6 +326,12 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         pasted.cue = rest.strip("()[]- ")
         return [pasted]
     rest = lanes_marked(rest)
+    if not pasted.cue and counts_a_set(rest) and not is_set(rest) and not _ONLY_IF.search(rest):
+        inner = replace(
+            pasted, text=without_marks(rest), kind=Kind.SET, details=[], ask=None, before=[], indent=pasted.indent + 1
+        )
+        pasted.total = None
+        return [pasted, inner]
     if wordsfirst.medley_relay(f"{heading.name} {rest}"):
         rest = f"{heading.name} {rest}"
     if is_set(rest) or _is_rounds(rest):
@@ -335,11 +371,11 @@ def _is_rounds(text: str) -> bool:
     return bool(ROUNDS.fullmatch(text) or CLOSES.fullmatch(text) or text in ("(", "[", "{"))
 
 
-_TIMES = r"(?:\s*(?:rounds?|rds?\.?|times|sets))"
+_TIMES = r"(?:\s*(?:rounds?|rn?ds?\.?|times|sets))"
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
 ROUNDS = regex(
-    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*(?:through|thru))?"
-    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*(?:through|thru))?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
+    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*thr(?:ough|u|o))?"
+    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*thr(?:ough|u|o))?|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{{1,2}}(?:\s/\s(?:[A-Z]\s)?\d{{1,2}})+)\s+rounds)\s*[:.]?\s*[({{\[)}}\]]?",
     re.IGNORECASE,
 )
 #: A closing bracket, with or without a count.

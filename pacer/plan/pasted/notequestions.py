@@ -17,6 +17,7 @@ from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
 from pacer.plan.notation.pagelines import LABELLED
+from pacer.plan.parts.lineinparts import better, counts_a_set, in_parts
 from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.marginsums import sums_of
 from pacer.plan.pasted.pastedheader import SENTENCE
@@ -64,7 +65,7 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     if apart := _lanes_changed(place, rows, words, pool, live):
         return Question(tr("do some lanes swim something else?"), (apart, note, remark))
     above = next((each.kind for each in reversed(rows[:place]) if each.kind in (Kind.SET, Kind.SECTION)), None)
-    made = swum_in(words, pool, live) or _counts(words, pool, live)
+    made = _swum_words(words, pool, live)
     row_says = " ".join(row.plan[:2])
     if not made and row.kind is Kind.SECTION and (timed := _MINUTES.search(words)) and _TOGETHER.search(row_says):
         quoted = words.replace('"', "''")
@@ -77,9 +78,17 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     count = counted(words)
     far = made[:1].isdigit() and count is not None and bool(count["set"] or count["far"])
     far = far or bool(re.match(r"\d+ x \d+ (?:s|secs?|mins?)\b", made))
-    first = breaks or far and not _ONLY_IF.search(words) or likely_swum(words)
+    sure = not _only_some(words) and counts_a_set(words)
+    first = breaks or far and not _ONLY_IF.search(words) or likely_swum(words) or sure
     ways = (*swum, note) if first else (note, *swum)
     return Question(tr("is this swum, or a note?"), (*ways, remark))
+
+
+def _swum_words(words: str, pool: str, live: LivePage) -> str:
+    """What words say to swim, in the notation; "" if they count nothing."""
+    made = swum_in(words, pool, live) or _counts(words, pool, live)
+    parted = "" if _only_some(words) else in_parts(words, pool, live)
+    return parted if "\n" not in parted and better(parted, made, words) else made
 
 
 def _counts(words: str, pool: str, live: LivePage) -> str:
@@ -284,7 +293,9 @@ def _note_of_row(row: Row) -> int:
 def above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:
     """The question whether words above all sets are for the swimmers, who see them with the first section or set."""
     remark = Answer(REMARK, ((place, rows[place].plan),), "comment")
-    if likely_swum(words) and (made := swum_in(words, pool, live) or _counts(words, pool, live)):
+    if (likely_swum(words) or not _only_some(words) and counts_a_set(words)) and (
+        made := _swum_words(words, pool, live)
+    ):
         swum = Answer(made, ((place, (f"{INDENT}{made}",)),))
         return Question(tr("is this swum, or a note?"), (swum, remark))
     found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))

@@ -116,10 +116,14 @@ _ANY_POOL = regex(
 )
 
 
+#: A distance that somebody swims: `swim 50 metres of backstroke`.
+_IN_SENTENCE = regex(rf"\b(?:swims?|kicks?|do|does)\s+\d+\s?{_UNIT}\b|\d\s?{_UNIT}\s+of\b", re.IGNORECASE)
+
+
 def _pool_within(text: str) -> str:
     """The pool that words name; "" if they name none, or two."""
     found = list(_ANY_POOL.finditer(text))
-    if len(found) != 1 or re.search(r"\d\s*[x×]\s*\d|^\s*\d{3}", text):
+    if len(found) != 1 or _IN_SENTENCE.search(text) or re.search(r"\d\s*[x×]\s*\d|^\s*\d{3}", text):
         return ""
     match = found[0]
     if match["course"]:

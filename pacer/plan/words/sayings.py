@@ -37,7 +37,7 @@ _NOTE = rf"""
   | no\s+breath(?:ing)?,?\s+(?:for\s+)?(?:the\s+)?(?:first|last)\s+[0-9]+\s*(?:m|strokes?)?
   | (?:no|one|1|two|2|three|3)\s+breath(?:s|ing)? (?:\s+per\s+length)?
   | bilateral (?:\s+breathing)?
-  | breath(?:e|ing)\s+(?:to\s+)?(?:the\s+)?(?:left|right|both\s+sides?|bilaterally)
+  | breath(?:e|ing)\s+(?:to\s+)?(?:the\s+)?(?:left|right|[lr]|both\s+sides?|bilaterally)
   | count(?:ing)?\s+(?:your\s+)?strokes | strokes?\s+counts?(?:\s+(?:of\s+)?[0-9]+(?:-[0-9]+)?)?
   | (?:hold(?:ing)?|keep)\s+[0-9]+\s+strokes? | min(?:imum)?\.?\s+strokes?
   | (?:hold(?:ing)?|keep)\s+(?:the\s+|your\s+)?(?:form|technique|stroke\s+count|stroke|pace|speed|tempo)
@@ -71,7 +71,8 @@ _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|fron
 #: Drills that coaches name without the word drill.
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
-  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls?
+  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms?
+  | (?:[0-9]|one|two|three|four)[\s-]+kicks?[\s,-]+(?:[0-9]|one|two)[\s-]+pulls?
   | [0-9]k\s?/?[0-9]p | [0-9]\s?k\s[0-9]\s?p
   | (?:six(?:\s+|-)|[0-9]{1,2}-)kick\s+switch | six(?:\s+|-)kick
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?

@@ -41,12 +41,12 @@ ALSO: Mapping[str, str] = {
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
     " free choice, swimmers choice, swimmer's choice, any strokes, on any stroke,"
     " any stroke you like, on any stroke you like, anything you like, what you like",
-    "IM order": "imo, i.m. order, in im order, medley order",
+    "IM order": "imo, i.m. order, in im order, medley order, in medley order",
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
     " loosen off, loosen out,"
     " swim down, cool down, warm down, easy down, ez down, easy swim down, cd, c/d, wd, w/d, sd, s/d,"
-    " swd, sw/d, swdn, w/dn, c/dn, s/dn, wind down, easy swim down,"
+    " cool, cool off, swd, sw/d, swdn, w/dn, c/dn, s/dn, wind down, easy swim down,"
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
@@ -61,7 +61,7 @@ ALSO: Mapping[str, str] = {
     "rate": "sr, stroke rate, at rate",
     "with": "w/, w, using, wearing, with a, w/ a",
     "and": "&, plus",
-    "rounds": "round, rds, rd, sets, set, times through, x through, x thru, times thru",
+    "rounds": "round, rds, rd, rnds, rnd, sets, set, times through, x through, x thru, times thru",
     "descend": "desc, des, ds, desc., descending, descends, dsc, getting faster",
     "ascend": "asc, asc., ascending, ascends, getting slower",
     "odd": "odds, odd ones, on odds, on the odds",
@@ -184,6 +184,7 @@ SECTION_WORDS: dict[str, tuple[str, object]] = {
     "rounds": ("ROUNDS", None),
     "round": ("ROUNDS", None),
     "rds": ("ROUNDS", None),
+    "rnds": ("ROUNDS", None),
     "times": ("ROUNDS", None),
     "to": ("_TO", None),
     "for": ("FOR", None),

@@ -1,0 +1,182 @@
+"""Where a set begins: its count and its distance, a ladder, lengths of the pool."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.parts.bits import Kind
+from pacer.plan.parts.cursor import CLOCK, FAR, Cursor
+from pacer.plan.parts.partvalues import Swim
+
+LEAST_ALONE = 25  #: the shortest distance that a number alone can be
+MOST_ROUNDS, MOST_LENGTHS, MOST_COUNTED = 40, 80, 200
+_USUAL = re.compile(r"\d*(?:25|50|75|00)$")
+#: Words behind a number that make it say something about other distances.
+_ABOUT = (
+    "pace", "speed", "mark", "to", "am", "pm", "strokes", "stroke", "kicks", "pool", "or", "people", "swimmers", "race",
+    "breaths",
+)  # fmt: skip
+_NEGATED = (
+    "no",
+    "not",
+    "or",
+    "per",
+    "from",
+    "to",
+    "until",
+    "first",
+    "last",
+    "next",
+    "than",
+    "every",
+    "each",
+    "about",
+    "over",
+    "under",
+    "at",
+    "incl",
+    "including",
+    "inc",
+    "middle",
+)
+
+
+def rounds_head(line: Cursor) -> tuple[int, bool] | None:
+    """How often rounds are swum that begin here, and whether in brackets; goes behind it. None: there are none."""
+    bit = line.bit()
+    if (
+        bit is not None
+        and bit.kind is Kind.TIMES
+        and line.sees(1, Kind.NUMBER)
+        and line.sees(2, Kind.COLON, Kind.LEFT, Kind.DASH)
+    ):
+        often, bracket = line.bits[line.at + 1].number, line.sees(2, Kind.LEFT)
+        if 1 < often <= MOST_ROUNDS:  # x2: 100 kick, 100 swim
+            line.at += 3
+            return often, bracket
+    if bit is None or bit.kind is not Kind.NUMBER or not 1 < bit.number <= MOST_ROUNDS:
+        return None
+    here, ahead = line.at, 1
+    if line.sees(ahead, Kind.TIMES, Kind.ROUNDS):
+        opened = line.sees(ahead, Kind.ROUNDS)
+        ahead += 1
+        while line.sees(ahead, Kind.COLON, Kind.DASH, Kind.ROUNDS) or line.says(
+            ahead, "of", "through", "thru", "these"
+        ):
+            ahead, opened = ahead + 1, True
+        if line.sees(ahead, Kind.LEFT):
+            line.at += ahead + 1
+            return bit.number, True
+        line.at += ahead
+        begins = opened and head(line, 25) is not None
+        line.at = here + ahead if begins else here
+        return (bit.number, False) if begins else None
+    return None
+
+
+def head(line: Cursor, pool: int) -> Swim | None:
+    """The set whose count and distance begin here; goes behind them. `pool` is its length, for lengths."""
+    bit = line.bit()
+    if bit is None or bit.kind not in (*FAR, *CLOCK) or bit.text.startswith("#"):
+        return None
+    if line.sees(-1, Kind.BY, Kind.AT, Kind.HOLD, Kind.ON, Kind.REST, Kind.TIMES) or line.says(-1, *_NEGATED):
+        return None
+    if (ladder := _ladder(line)) is not None:
+        return ladder
+    if bit.kind is Kind.NUMBER and line.sees(1, Kind.TIMES):
+        return _counted(line, bit.number, pool)
+    if bit.kind is Kind.NUMBER and line.sees(1, Kind.FAR) and 1 < bit.number < LEAST_ALONE:  # 4 50s
+        line.at += 2
+        return Swim(bit.number, line.bits[line.at - 1].number)
+    if bit.kind is Kind.NUMBER and bit.number <= MOST_LENGTHS and (swim := _lengths(line, bit.number, pool)):
+        return swim
+    whole = bool(_USUAL.match(str(bit.number))) or bit.number % pool == 0 and bit.number > pool
+    usual = bit.kind is Kind.FAR or bit.kind is Kind.NUMBER and bit.number >= LEAST_ALONE and whole
+    if (
+        not usual
+        or line.says(1, *_ABOUT)
+        or line.says(2, "pace")
+        or line.sees(1, Kind.TOTAL, Kind.REST)
+        or line.sees(-1, Kind.TOTAL)
+    ):
+        return None
+    line.at += 1
+    plural = bit.kind is Kind.FAR and bit.text[-1:] in "sS"
+    more = line.bit(1)
+    glued = line.sees(0, Kind.DASH) and bit.end == line.bits[line.at].start
+    if bit.number < 1000 and glued and more is not None and more.kind is Kind.NUMBER and _USUAL.match(str(more.number)):
+        line.at += 2  # 100-200: the one or the other
+        return Swim(0, bit.number, notes=[line.between(line.at - 3, line.at)])
+    return Swim(0, bit.number, plural=plural)
+
+
+def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
+    """`10 lengths`, `six easy lengths of`: a distance in lengths of the pool."""
+    ahead, swim = 1, Swim(0, number * pool)
+    while ahead < 3 and line.sees(ahead, Kind.WORK, Kind.WORD):
+        bit = line.bits[line.at + ahead]
+        if bit.kind is Kind.WORK:
+            swim.work[bit.word] = bit.says or bit.text
+        ahead += 1
+    if not line.sees(ahead, Kind.LENGTHS):
+        return None
+    line.at += ahead + 1
+    line.skip(words=("of",))
+    return swim
+
+
+def _counted(line: Cursor, often: int, pool: int) -> Swim | None:
+    """A set with a count in front; up to two words can stand between the count and the distance."""
+    if not 1 <= often <= MOST_COUNTED:
+        return None
+    here, words = line.at, 0
+    while words < 2 and line.sees(2 + words, Kind.WORD, Kind.SAID, Kind.WORK):
+        words += 1
+    far = line.bit(2 + words)
+    if far is None:
+        return None
+    swim = Swim(often)
+    for bit in line.bits[here + 2 : here + 2 + words]:
+        match bit.kind:
+            case Kind.WORK:
+                swim.work[bit.word] = bit.says or bit.text
+            case Kind.SAID:
+                swim.said.append(bit.says or bit.text)
+            case _:
+                swim.notes.append(bit.text)
+    if far.kind is Kind.NUMBER and line.sees(3 + words, Kind.LENGTHS):
+        line.at += 4 + words
+        line.skip(words=("of",))
+        swim.far = far.number * pool
+    elif far.kind in FAR and far.number >= 10:
+        line.at += 3 + words
+        swim.far = far.number
+    elif far.kind in CLOCK and not words:
+        line.at += 3
+        swim.time = far.says
+    else:
+        return None
+    return swim
+
+
+def _ladder(line: Cursor) -> Swim | None:
+    """`50 - 100 - 150`, `200, 150, 100, 50 free`, `25 50 75 100`: at least three distances."""
+    found, ahead = [], 0
+    signs: set[Kind | None] = set()
+    while line.sees(ahead, *FAR):
+        number = line.bits[line.at + ahead].number
+        if number < LEAST_ALONE or not _USUAL.match(str(number)):
+            break
+        found.append(number)
+        ahead += 1
+        if line.sees(ahead, Kind.COMMA, Kind.DASH, Kind.PLUS) and line.sees(ahead + 1, *FAR):
+            signs.add(line.bits[line.at + ahead].kind)
+            ahead += 1
+        elif line.sees(ahead, *FAR):
+            signs.add(None)
+        else:
+            break
+    if len(found) < 3 or len(signs) > 1 or len({*found}) == 1 or line.sees(ahead, Kind.TIMES):
+        return None
+    line.at += ahead
+    return Swim(ladder=tuple(found))

@@ -1,0 +1,176 @@
+"""A coach's line, read part by part, where that leaves less to its note than another reading does."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Sequence
+
+from pacer.plan.notation.pagelines import LABELLED
+from pacer.plan.parts.bits import Kind, bits_of
+from pacer.plan.parts.details import time_of
+from pacer.plan.parts.partreader import UNMISTAKABLE, PartReader
+from pacer.plan.parts.partvalues import Rounds, Swim
+from pacer.plan.parts.partwriter import written
+from pacer.plan.regex import regex
+from pacer.plan.text.livepage import LivePage
+from pacer.plan.words.labels import groups_of
+from pacer.plan.words.sayings import SAYINGS
+from pacer.plan.words.vocabulary import LINE_WORDS
+
+_NOTE = regex(r"(?m:^\s*#.*)|\"[^\"]*\"")
+_POOL = regex(r"pool:\s*(\d+)")
+#: A piece of a phrase that a reading has torn apart.
+_TORN = regex(
+    r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|\W+|\W*\d+\W*|[^\W\d]",
+    re.IGNORECASE,
+)
+#: Who swims it is not clear.
+_ELSE = regex(r"\b(?:others|else|instead)\b", re.IGNORECASE)
+_DIGIT = regex(r"\d")
+MOST_BITS = 80
+MOST_LED = 7  #: bits in front of a set that is said in words
+#: Words in front of a set that do not take it back.
+_LEADS = ("for", "your", "you", "about", "around", "roughly", "after", "that", "it", "so")
+
+
+def in_parts(text: str, pool: str, live: LivePage) -> str:
+    """A line's text in the notation, read part by part; most often one line, "" if it counts nothing.
+
+    `pool` is the plan's line about the pool.
+
+    >>> in_parts("8x50 choppy kick, get tall, 20s, then 2 min", "pool: 25 m", LivePage())
+    '8 x 50, rest 0:20 "choppy kick, get tall" + rest 2:00'
+    """
+
+    def reads(line: str) -> bool:
+        reading = live.would([pool, f"  {line}"])
+        return not reading.problems and bool(reading.plan and reading.plan.sections[0].items)
+
+    length = _POOL.match(pool)
+    reader = PartReader(text, int(length[1]) if length else 25)
+    if len(reader.line.bits) > MOST_BITS or _ELSE.search(text):
+        return ""
+    return "\n".join(written(reader.read(), reads))
+
+
+def counts_a_set(text: str, pool: int = 25) -> bool:
+    """Whether words count a set, with at most a few other words in front of it.
+
+    >>> counts_a_set("Main bit is 10 hundreds easy"), counts_a_set("next week 4 x 100")
+    (True, False)
+    """
+    if not re.search(r"\d|hundred", text):
+        return False
+    reader = PartReader(text, pool)
+    first = next(iter(reader.read()), None)
+    if (
+        first is None
+        or len(reader.led) > MOST_LED
+        or any(bit.kind is Kind.RELATION and bit.text.casefold() not in _LEADS for bit in reader.led)
+    ):
+        return False
+    if isinstance(first, Rounds):
+        return True
+    if not isinstance(first, Swim):
+        return False
+    if any(bit.kind in (Kind.LANES, Kind.SLASH) for bit in reader.led):
+        return False
+    many = first.often > 1 and first.far >= 15
+    said = first.work or first.on or first.rest or len(reader.led) <= 1
+    alone = first.far >= 100 and first.far % 50 == 0 and bool(said) and not any(map(_DIGIT.search, first.notes))
+    head = reader.line.bits[len(reader.led) : len(reader.led) + 5]
+    lengths = bool(first.far) and any(bit.kind is Kind.LENGTHS for bit in head)
+    return many or alone or lengths or bool(first.ladder or first.far_by_lane)
+
+
+def rest_said(text: str) -> str:
+    """A line that says that all rest for a time, in the notation; "" for other lines.
+
+    >>> rest_said("Have a drink, take a minute and a half")
+    'rest 1:30 "Have a drink, take a minute and a half"'
+    """
+    bits = bits_of(text)
+    times = [place for place, bit in enumerate(bits) if bit.kind in (Kind.TIME, Kind.SECONDS)]
+    if len(times) != 1 or any(bit.kind in (Kind.NUMBER, Kind.FAR, Kind.WORK, Kind.RELATION) for bit in bits):
+        return ""
+    before = bits[times[0] - 1].text.casefold() if times[0] else ""
+    said = text.replace('"', "''")
+    return f'rest {bits[times[0]].says} "{said}"' if before in ("take", "have", "rest") else ""
+
+
+def line_in_parts(lines: Sequence[str], at: int, live: LivePage) -> str:
+    """Line `at` of a plan read part by part, with its indent and its lanes; "" if that can't be written."""
+    source = lines[at]
+    if not source.startswith(" "):
+        return ""
+    label = LABELLED.match(source.lstrip())
+    lead = source[: len(source) - len(source.lstrip())]
+    if label and groups_of(label[1]) and sum(bit.kind is Kind.LANES for bit in bits_of(source)) > 1:
+        made = in_parts(source.strip(), next((line for line in lines if line.startswith("pool:")), "pool: 25 m"), live)
+        if "\n" in made:
+            return "\n".join(f"{lead}{line}" for line in made.split("\n"))
+    lead += label[0] if label and groups_of(label[1]) is not None else ""
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    made = in_parts(source[len(lead) :], pool, live)
+    if not made or "\n" not in made:
+        return f"{lead}{made}" if made else ""
+    indent = source[: len(source) - len(source.lstrip())]
+    return "" if lead != indent else "\n".join(f"{indent}{line}" for line in made.split("\n"))
+
+
+def better(made: str, offered: str, source: str) -> bool:
+    """Whether a reading of a line has more of its numbers and its work in their places than the one that is offered.
+
+    >>> better('4 x 50, rest 0:30 "golf"', '4 x 50 "golf, +30"', "4 x 50 golf +30")
+    True
+    """
+    if not made or _torn(made, source):
+        return False
+    if not re.search(r"\d", _NOTE.sub(" ", offered)):  # nothing is swum
+        return True
+    left = _noted(offered, source)
+    if "broken" in source.casefold() and left[0] <= 1 and not left[1]:
+        return False
+    return _noted(made, source) < left
+
+
+def _noted(made: str, source: str) -> tuple[int, bool, int, int]:
+    """What a reading has in notes that the line has not: numbers, torn phrases, work, other words it knows."""
+    own, note = (" ; ".join(_NOTE.findall(text)).replace('"', " ") for text in (source, made))
+    numbers, work, known = _found(SAYINGS.sub(" ", note))
+    has, worked, knew = _found(SAYINGS.sub(" ", own))
+    plain = _NOTE.sub(" ", made)
+    placed, _, _ = _found(plain)
+    return (
+        sum(n for number, n in (numbers - has).items() if number not in placed),
+        _torn(made, source),
+        sum((work - worked).values()),
+        known - knew,
+    )
+
+
+def _torn(made: str, source: str) -> bool:
+    """Whether a note has pieces of phrases: a number alone, or words that want something behind them."""
+    was = {piece.strip() for note in _NOTE.findall(source) for piece in note.strip('"').split(",")}
+    pieces = {piece.strip() for note in _NOTE.findall(made) for piece in note.strip('"').split(",")} - was
+    return any(_TORN.fullmatch(piece) for piece in pieces)
+
+
+def _found(text: str) -> tuple[Counter[str], Counter[str], int]:
+    numbers: Counter[str] = Counter()
+    work: Counter[str] = Counter()
+    known = 0
+    for bit in bits_of(text):
+        match bit.kind:
+            case Kind.NUMBER | Kind.FAR if bit.number > 9:
+                numbers[time_of(bit.number)] += 1
+            case Kind.NUMBER | Kind.FAR | Kind.TIME | Kind.SECONDS | Kind.RANGE:
+                numbers[bit.says or str(bit.number)] += 1
+            case Kind.WORK if bit.word == "ACTIVITY" and (bit.says or bit.text).casefold()[0] in "kpd":
+                work[(bit.says or bit.text).casefold()[0]] += 1
+            case Kind.WORK if bit.word == "STROKE" and bit.text.casefold() in UNMISTAKABLE:
+                work[str(LINE_WORDS.get(bit.text.casefold(), ("", ""))[1])] += 1
+            case Kind.ALTERNATE | Kind.LENGTHS | Kind.BY | Kind.ROUNDS:
+                known += 1
+    return numbers, work, known

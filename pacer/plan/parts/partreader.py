@@ -1,0 +1,382 @@
+"""Finds the parts of a coach's line: sets, rounds and rests, with their work, interval and rest.
+
+One pass over the line's bits. A word that nobody knows makes the words behind it part of the note, up to the next
+comma, time or set: `200 easy, no fly` is never fly.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import pairwise, takewhile
+
+from pacer.plan.parts.bits import Bit, Kind
+from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
+from pacer.plan.parts.details import detail, pause, short_number
+from pacer.plan.parts.heads import head, rounds_head
+from pacer.plan.parts.manysets import by_lanes, each_on, in_pieces, listed, same_without
+from pacer.plan.parts.partvalues import Part, Rounds, Swim
+from pacer.plan.parts.shares import fills_again, shares_at
+
+#: Words for a stroke that can mean nothing else, even behind other words.
+UNMISTAKABLE = frozenset({
+    "bk", "bc", "brs", "br", "fr", "fs", "fc", "fl", "backstroke", "breaststroke", "freestyle", "butterfly",
+    "breast", "free",
+})  # fmt: skip
+#: Words in front of a set that say nothing more than it does.
+_EMPTY = ("set", "ladder", "pyramid", "of", "a", "the", "with", "do")
+#: A swimmer's name in front of an interval.
+_NAME = re.compile(r"[A-Z][a-z]+")
+MOST_LED = 2  #: other words in front of a word for a stroke
+
+
+class PartReader:
+    """Reads one line; `pool` is the length of the pool in the plan's unit."""
+
+    def __init__(self, text: str, pool: int = 25) -> None:
+        self.line, self.pool = Cursor(text), pool
+        self.led: tuple[Bit, ...] = ()  #: the bits in front of the first set
+        self.common: dict[str, str] = {}  #: work in front of a colon, for all sets of the line
+
+    def read(self) -> list[Part]:
+        """The parts of the line, in order; [] if it counts nothing that is swum."""
+        parts = self._parts()
+        return parts if any(isinstance(part, Swim | Rounds) for part in parts) else []
+
+    def _parts(self, closing: bool = False) -> list[Part]:
+        """The parts up to the end of the line, or of the bracket."""
+        line, parts, lead = self.line, list[Part](), list[Bit]()
+        while (bit := line.bit()) is not None:
+            if bit.kind is Kind.RIGHT:
+                if closing:
+                    break
+                line.at += 1
+            elif bit.kind is Kind.AGAIN and parts and not lead:
+                line.at += 1
+                parts = [Rounds(self._often_again(), parts)]
+            elif bit.kind is Kind.LEFT and not lead and (rounds := self._bracket_first()) is not None:
+                parts.append(rounds)
+            elif (often := rounds_head(line)) is not None:
+                parts.append(self._rounds(*often, lead))
+            elif several := listed(line, self._tail) or by_lanes(line, self.pool, self._tail):
+                self._ahead(several[0], lead)
+                parts += several
+            elif (swim := head(line, self.pool)) is not None:
+                self._ahead(swim, lead)
+                self._tail(swim)
+                in_pieces(parts, swim)
+                same_without(parts, swim)
+                parts += each_on(line, swim) or [swim]
+            elif parts and not lead and (rest := pause(line)) is not None:
+                parts.append(rest)
+            elif parts and not lead and bit.kind is Kind.TIMES and line.sees(1, Kind.NUMBER) and line.part_ends(2):
+                parts = [Rounds(line.bits[line.at + 1].number, parts)]
+                line.at += 2
+            elif bit.kind in BREAKS and not lead:
+                line.at += 1
+            else:
+                lead.append(bit)
+                line.at += 1
+        if lead and parts:
+            parts[-1].notes.append(line.text[lead[0].start : lead[-1].end])
+        return parts
+
+    def _on_of(self, lead: list[Bit]) -> list[str]:
+        """The interval in the words in front of a set: `all go on 4:00 - 5 x 250`."""
+        for one, two in pairwise(lead):
+            if one.kind in (Kind.ON, Kind.AT) and two.kind in CLOCK:
+                return [two.says]
+        return []
+
+    def _often_again(self) -> int:
+        """How often all is swum: `do this four times`; 2 if it does not say."""
+        if self.line.sees(0, Kind.NUMBER) and self.line.sees(1, Kind.TIMES):
+            self.line.at += 2
+            return self.line.bits[self.line.at - 2].number
+        return 2
+
+    def _ahead(self, swim: Swim, lead: list[Bit]) -> None:
+        """The words right in front of a set are its work, or else a note."""
+        if not self.led:
+            self.led = tuple(lead)
+        marked = False  # a colon or a dash: the work is that of all sets of the line
+        end = 0  # of the note
+        while lead and (lead[-1].kind in (*BREAKS, Kind.WITH) or lead[-1].text.casefold() in _EMPTY):
+            last = lead.pop()
+            marked = marked or last.kind in (Kind.COLON, Kind.DASH)
+            end = max(end, last.end if last.kind is Kind.WITH else 0)
+        work: list[Bit] = []
+        while lead and lead[-1].kind is Kind.WORK and lead[-1].word not in [each.word for each in work]:
+            work.insert(0, lead.pop())
+        if not work:  # Brs kick, heels up, 4 x 25
+            first = [*takewhile(lambda each: each.kind is Kind.WORK, lead)]
+            if first and len({each.word for each in first}) == len(first) < len(lead):
+                work, lead[: len(first)] = first, []
+        related = any(each.kind is Kind.RELATION for each in lead)
+        while lead and lead[-1].text.casefold() in ("a", "an", "the"):
+            lead.pop()
+        if lead and lead[-1].kind is Kind.RELATION:  # not fly 200
+            lead, work = [*lead, *work], []
+        own = {each.word: each.says or each.text for each in work}
+        if marked and not lead:
+            self.common = own
+        named = [each for each in {*lead[:1], *lead[-1:]} if each.kind is Kind.WORK and each.word == "ACTIVITY"]
+        named += [each for each in lead[1:-1] if each.text.casefold() in ("drill", "drills")]
+        drills = [each for each in named if each.text.casefold().startswith("drill")]
+        if (drills or len(named) == 1) and not related:
+            word = (drills or named)[0]
+            own.setdefault("ACTIVITY", word.says or word.text)
+        swim.work = {**self.common, **own, **swim.work}
+        gear = [each.text for each in lead if each.kind is Kind.GEAR]
+        if gear and not related:
+            swim.gear += gear
+            if any("pull" in each.casefold() for each in gear):
+                swim.work.setdefault("ACTIVITY", "pull")
+        swim.on = swim.on or self._on_of(lead)
+        if lead and all(each.kind is Kind.SAID for each in lead):
+            swim.said = [*(each.says or each.text for each in lead), *swim.said]
+            lead.clear()
+        if lead:
+            swim.notes.insert(0, self.line.text[lead[0].start : max(lead[-1].end, end)])
+            lead.clear()
+
+    # ---- rounds
+
+    def _rounds(self, often: int, bracket: bool, lead: list[Bit]) -> Rounds:
+        rounds = Rounds(often, self._parts(closing=bracket))
+        if lead:
+            first = next((part for part in rounds.parts if isinstance(part, Swim)), None)
+            if first is not None:
+                self._ahead(first, lead)
+        if bracket:
+            self._behind(rounds)
+        return rounds
+
+    def _behind(self, rounds: Rounds) -> None:
+        """What is said of rounds behind their bracket."""
+        if self.line.sees(0, Kind.RIGHT):
+            self.line.at += 1
+        tail = Swim()
+        self._tail(tail, rounds=True)
+        rounds.rest, rounds.on = (found[0] if found else "" for found in (tail.rest, tail.on))
+        rounds.gear += tail.gear
+        rounds.notes += [*tail.notes, *tail.said, *tail.work.values()]
+
+    def _bracket_first(self) -> Rounds | None:
+        """`{ 6 x 50 + 200 } x 3`: rounds whose count is behind them."""
+        line, here = self.line, self.line.at
+        line.at += 1
+        parts = self._parts(closing=True)
+        if parts and line.sees(0, Kind.RIGHT):
+            if line.sees(1, Kind.TIMES) and line.sees(2, Kind.NUMBER):
+                often, ahead = line.bits[line.at + 2].number, 3
+            elif line.sees(1, Kind.NUMBER) and line.sees(2, Kind.TIMES, Kind.ROUNDS):
+                often, ahead = line.bits[line.at + 1].number, 3
+            else:
+                often = ahead = 0
+            if often:
+                line.at += ahead
+                rounds = Rounds(often, parts)
+                self._behind(rounds)
+                return rounds
+        line.at = here
+        return None
+
+    # ---- what is said of a set
+
+    def _tail(self, swim: Swim, rounds: bool = False) -> None:
+        """Everything up to the next part."""
+        line, note = self.line, list[Bit]()
+        related = False  # whether a word came after which nothing is swum
+
+        def end_note() -> None:
+            if note:
+                swim.notes.append(line.text[note[0].start : note[-1].end])
+                note.clear()
+
+        while (bit := line.bit()) is not None and bit.kind not in (Kind.RIGHT, Kind.AGAIN):
+            if (
+                bit.kind is Kind.NUMBER
+                and line.sees(1, Kind.TIMES)
+                and line.part_ends(2)
+                and not (swim.often or rounds)
+            ):
+                swim.often = bit.number  # 50 backstroke six times
+                line.at += 2
+                continue
+            if (
+                bit.kind is Kind.TIMES
+                and line.sees(1, Kind.NUMBER)
+                and line.part_ends(2)
+                and not line.sees(-1, Kind.SAID)
+            ):
+                if fills_again(swim, line.bits[line.at + 1].number):
+                    line.at += 2
+                    continue
+                if swim.often or rounds or swim.ladder:
+                    break
+                swim.often = line.bits[line.at + 1].number
+                line.at += 2
+                continue
+            opens = bit.kind in (Kind.COLON, Kind.LEFT, Kind.AS)
+            listed = any(each[:1].isdigit() for each in swim.notes)  # shares that can't be told apart
+            if not (rounds or related or listed or note and not opens or swim.shares) and (
+                made := shares_at(line, swim)
+            ):
+                end_note()
+                swim.shares, at = made
+                swim.shares_said, line.at = line.between(line.at, at), at
+                continue
+            if swim.plural and line.sees(1, Kind.ON, Kind.AT) and bit.kind is Kind.NUMBER:
+                break
+            if self._broken(swim):
+                end_note()
+                start = line.at
+                while (bit := line.bit()) is not None and bit.kind not in (Kind.COMMA, Kind.STOP, Kind.RIGHT):
+                    line.at += 1
+                swim.notes.append(line.between(start, line.at))
+                continue
+            if self._next_begins(swim, bool(note)):
+                break
+            named = bool(note) and bit.kind is Kind.ON and _NAME.fullmatch(note[-1].text) is not None
+            read = False if named else detail(line, swim, related, bool(note))
+            if read is None:
+                break
+            if read:
+                end_note()
+                related = False
+            elif bit.kind in BREAKS:
+                if bit.kind is Kind.SLASH and note:
+                    note.append(bit)
+                else:
+                    end_note()
+                    related = False
+                line.at += 1
+                if bit.kind is Kind.COMMA and self._work_again(swim):  # sprint, back easy
+                    while line.sees(0, Kind.WORK):
+                        note.append(line.bits[line.at])
+                        line.at += 1
+            elif bit.kind is Kind.LEFT:
+                end_note()
+                self._bracket(swim)
+            elif bit.kind is Kind.WORK and not (related or rounds) and self._takes(swim, bit, note):
+                swim.work[bit.word] = bit.says or bit.text
+                if note:
+                    note.append(bit)
+                line.at += 1
+            elif bit.kind is Kind.SAID and not note and not related:
+                swim.said.append(bit.says or bit.text)
+                line.at += 1
+            elif bit.kind is Kind.QUOTE:
+                end_note()
+                swim.notes.append(bit.text.strip('"“”'))
+                line.at += 1
+            else:
+                related = related or bit.kind in (Kind.RELATION, Kind.ON, Kind.AT, Kind.HOLD, Kind.REST)
+                note.append(bit)
+                line.at += 1
+        end_note()
+        for kind, word in self.common.items():
+            swim.work.setdefault(kind, word)
+
+    def _takes(self, swim: Swim, bit: Bit, note: list[Bit]) -> bool:
+        """Whether a word of work is the set's: it has none of that kind, and few other words lead up to it."""
+        if bit.word in swim.work and (bit.word not in self.common or swim.work[bit.word] != self.common[bit.word]):
+            return False
+        led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_LED + 1
+        sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_LED or bit.text == "IM" and led == 1
+        return not note or bit.word == "STROKE" and sure
+
+    def _work_again(self, swim: Swim) -> bool:
+        """Whether words behind a comma say another kind of work than the set's: they are about the way back."""
+        ahead, again = 0, False
+        while self.line.sees(ahead, Kind.WORK):
+            word = self.line.bits[self.line.at + ahead].word
+            again = again or word in swim.work and word not in self.common
+            ahead += 1
+        return again and ahead > 1
+
+    def _next_begins(self, swim: Swim, noted: bool) -> bool:
+        """Whether the next part begins here, behind signs that join sets; the cursor stays."""
+        line, here = self.line, self.line.at
+        timed = swim.on or swim.rest or line.sees(0, Kind.SLASH) and line.sees(1, Kind.LANES)
+        joined = line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.STOP, Kind.DASH, *([Kind.SLASH] if timed else []))
+        plus = joined and line.sees(-1, Kind.PLUS)
+        try:
+            if rounds_head(line) is not None:
+                return True
+            if plus and short_number(line, 0):
+                return False
+            if (
+                line.sees(0, Kind.LANES)
+                and self._by_lanes_ahead()
+                and (joined or swim.lanes and line.sees(2, Kind.TIMES))
+            ):
+                return True
+            if joined:
+                here_now = line.at
+                while (
+                    line.sees(0, Kind.WORK, Kind.SAID, Kind.WORD)
+                    or line.sees(0, Kind.NUMBER)
+                    and line.bits[line.at].text[0] == "#"
+                ) and line.at < here_now + 5:
+                    line.at += 1
+                if not (line.sees(0, Kind.NUMBER) and line.sees(1, Kind.TIMES)):
+                    line.at = here_now
+                    line.skip(Kind.WORK)
+            first = line.bit()
+            start = line.at
+            if first is None or first.kind in CLOCK:
+                return False
+            if head(line, self.pool) is None:
+                return False
+            if line.at - start > 1:
+                return True
+            if first.kind is Kind.FAR and first.text[-1:] in "sS" and not (line.sees(0, Kind.WORK, Kind.COLON)):
+                return False
+            if joined and (first.kind is Kind.FAR or first.number >= 50):
+                return True
+            said = line.sees(0, Kind.WORK, Kind.SAID, Kind.GEAR)
+            alone = not swim.often and first.number >= 100  # 200 free 200 rev IM 200 kick
+            return said and (alone or not noted) or not noted and line.sees(0, Kind.WORD) and line.sees(1, Kind.WORK)
+        finally:
+            line.at = here
+
+    def _by_lanes_ahead(self) -> bool:
+        ahead = 1
+        while self.line.sees(ahead, Kind.COLON, Kind.WORK, Kind.SAID):
+            ahead += 1
+        return self.line.sees(ahead, *FAR)
+
+    def _broken(self, swim: Swim) -> bool:
+        """Whether the pieces of a broken swim begin here: they come to its distance."""
+        if "broken" not in [word.casefold() for word in swim.said]:
+            return False
+        here = self.line.at
+        self.line.skip(*BREAKS)
+        ladder = head(self.line, self.pool)
+        self.line.at = here
+        return ladder is not None and sum(ladder.ladder) == swim.far
+
+    def _bracket(self, swim: Swim) -> None:
+        """A bracket: details of the set if all of it can be read as such, otherwise a note."""
+        line, start, depth = self.line, self.line.at, 0
+        while (bit := line.bit()) is not None:
+            depth += (bit.kind is Kind.LEFT) - (bit.kind is Kind.RIGHT)
+            line.at += 1
+            if not depth:
+                break
+        end = line.bits[line.at - 1].start if not depth else len(line.text)
+        inside = line.text[line.bits[start].end : end]
+        inner = PartReader(inside, self.pool)
+        trial = replace(swim, work=dict(swim.work), said=list(swim.said), gear=[], notes=[], on=[], rest=[], by_lane={})
+        inner._tail(trial)
+        if not inner.line.ended or trial.notes:
+            swim.notes.append(inside)
+            return
+        swim.work, swim.said, swim.shares = trial.work, trial.said, trial.shares
+        swim.shares_said = swim.shares_said or trial.shares_said
+        swim.on, swim.rest = swim.on or trial.on, swim.rest or trial.rest
+        swim.hold, swim.trend = swim.hold or trial.hold, swim.trend or trial.trend
+        swim.gear += trial.gear
+        swim.by_lane |= trial.by_lane
