@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import accumulate
 
 from lark import Tree
 
@@ -75,14 +76,11 @@ class Patterns(WorkMeaning):
         """Check that at least one part uses the work said for all parts; else it would be dropped silently."""
         works = [segment.work for part in pattern.parts for segment in part.segments]
         said = {each for work in works for each in (work.activity, work.stroke, work.effort)}
-        if said & {*IM_SEQUENCE}:
-            said.add(Stroke.IM)
-        names = " ".join(work.name for work in works)
+        said |= {Stroke.IM} if said & {*IM_SEQUENCE} else set()
+        named = " ".join(work.name for work in works)
         for token in tokens:
-            if token.type == "ACTIVITY" and not token.text:
-                continue  # a drill's name alone
-            lost = token.type == "NAME" and token.text not in names
-            if lost or token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
+            lost = token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}
+            if token.text and (token.text not in named if token.type == "NAME" else lost):
                 self.wrong(
                     token,
                     tr("which part is “{token}” for?", token=token.text),
@@ -386,11 +384,7 @@ def greatest_count(line: SetLine) -> int:
 
 def boundaries(part: Part) -> list[int]:
     """The distances at which a part's segments end; the last one is a whole cycle."""
-    ends, total = [], 0
-    for segment in part.segments:
-        total += segment.distance or 0
-        ends.append(total)
-    return ends
+    return list(accumulate(segment.distance or 0 for segment in part.segments))
 
 
 def nearest_fills(ends: list[int], distance: int) -> tuple[int, int]:

@@ -108,6 +108,7 @@ _BITS = regex(
   | (?P<prime>\d{{1,2}}\s?['’′]\s?\d{{2}}(?:["”″]|''|’’)?(?!\d) | \d{{1,2}}(?:["”″]|''|’’) | \d{{1,2}}['’′](?!\w))
   | (?P<secrange>\d{{1,2}}\s*(?:[-–]|\bto\b)\s*\d{{1,2}}\s*{_SECONDS})
   | (?P<lanes>{_LANES})
+  | (?P<named>(?:groups?|gr?p)\s+(?-i:[A-Z])\b)
   | (?P<group>(?-i:[A-D])(?=\s*:?\s+(?:on\b|@|:?\d)|\s*:?\s?\d:|\s+same))
   | (?P<clock>(?<![\d:])\d{{0,2}}:[0-5]\d(?:\.\d)?(?![\d:]))
   | (?P<both>\d{{1,2}}\s*(?:m|mins?|minutes?)\s*[0-5]\d(?:\s*{_SECONDS})?(?!\w))
@@ -308,6 +309,8 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
             return bit(
                 Kind.LANES, re.sub(r"(?<=\d)\s+(?=\d)", ", ", re.sub(r"(?i)^(?:lanes?|lns?|l)\s*", "lanes ", said))
             )
+        case "named":
+            return bit(Kind.LANES, said[-1])
         case "group":
             several = len({*_GROUP_AT.findall(text)}) > 1
             return bit(Kind.LANES, said) if several else _word(text, at, found)

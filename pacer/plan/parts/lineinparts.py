@@ -28,6 +28,11 @@ _TORN = regex(
 #: Who swims it is not clear.
 _ELSE = regex(r"\b(?:others|else|instead)\b", re.IGNORECASE)
 _DIGIT = regex(r"\d")
+#: Words about what only some swim, or only if.
+_ONLY_IF = regex(
+    r"\b(?:if|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session)|target|goal|total|instead|until|till|per|else|others)\b|[=?]",
+    re.IGNORECASE,
+)
 MOST_BITS = 80
 MOST_LED = 7  #: bits in front of a set that is said in words
 #: Words in front of a set that do not take it back.
@@ -74,14 +79,25 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
         return True
     if not isinstance(first, Swim):
         return False
-    if any(bit.kind in (Kind.LANES, Kind.SLASH) for bit in reader.led):
+    if any(bit.kind is Kind.LANES for bit in reader.led[1:]) or any("/" in bit.text for bit in reader.led):
         return False
+    if reader.led and reader.led[0].kind is Kind.LANES:
+        return first.often > 1
     many = first.often > 1 and first.far >= 15
     said = first.work or first.on or first.rest or len(reader.led) <= 1
     alone = first.far >= 100 and first.far % 50 == 0 and bool(said) and not any(map(_DIGIT.search, first.notes))
     head = reader.line.bits[len(reader.led) : len(reader.led) + 5]
     lengths = bool(first.far) and any(bit.kind is Kind.LENGTHS for bit in head)
     return many or alone or lengths or bool(first.ladder or first.far_by_lane)
+
+
+def surely_swum(text: str) -> bool:
+    """Whether words count a set that all swim, whatever else happens.
+
+    >>> surely_swum("Main bit is 10 hundreds easy"), surely_swum("10 hundreds easy if you miss it")
+    (True, False)
+    """
+    return counts_a_set(text) and not _ONLY_IF.search(text)
 
 
 def rest_said(text: str) -> str:

@@ -133,6 +133,8 @@ class PartReader:
             if any("pull" in each.casefold() for each in gear):
                 swim.work.setdefault("ACTIVITY", "pull")
         swim.on = swim.on or self._on_of(lead)
+        if lead and lead[0].kind is Kind.LANES:
+            swim.lanes = lead.pop(0).says
         if lead and all(each.kind is Kind.SAID for each in lead):
             swim.said = [*(each.says or each.text for each in lead), *swim.said]
             lead.clear()
@@ -208,7 +210,7 @@ class PartReader:
                 bit.kind is Kind.TIMES
                 and line.sees(1, Kind.NUMBER)
                 and line.part_ends(2)
-                and not line.sees(-1, Kind.SAID)
+                and not (note or line.sees(-1, Kind.SAID))
             ):
                 if fills_again(swim, line.bits[line.at + 1].number):
                     line.at += 2

@@ -41,9 +41,10 @@ def _labelled(parts: list[Part], reads: Reads) -> list[str]:
     """A line for each set, with the lanes that swim it in front."""
     lines = []
     named = [part.lanes for part in parts if isinstance(part, Swim) and part.lanes]
+    label = ""
     for place, part in enumerate(parts):
         text = _texts([part], reads)
-        label = part.lanes if isinstance(part, Swim) else ""
+        label = part.lanes if isinstance(part, Swim) and part.lanes else label
         if not label and not place and isinstance(part, Swim):
             label = f"all but {', '.join(named)}"
         lines += [f"{label}: {text[0]}" if label else text[0]] if text else [""]

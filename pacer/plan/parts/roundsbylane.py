@@ -43,7 +43,9 @@ def rounds_by_lane(text: str) -> str:
     number = ""
     while at < len(bits):
         bit = bits[at]
-        if bit.kind is Kind.LANES:
+        if bit.kind is Kind.LEFT:
+            first, number = first or number, ""
+        elif bit.kind is Kind.LANES:
             if number and not label:
                 own[bit.says], number = number, ""
             else:

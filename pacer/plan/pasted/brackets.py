@@ -6,11 +6,19 @@ import re
 from dataclasses import replace
 
 from pacer.plan.pasted.joining import HAS_TIME
-from pacer.plan.pasted.linekinds import ROUNDS
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import NUMBERS
 
+_TIMES = r"(?:\s*(?:rounds?|rn?ds?\.?|times|sets))"
+#: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
+ROUNDS = regex(
+    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*thr(?:ough|u|o))?"
+    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*thr(?:ough|u|o))?|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{{1,2}}(?:\s/\s(?:[A-Z]\s)?\d{{1,2}})+)\s+rounds)\s*[:.]?\s*[({{\[)}}\]]?",
+    re.IGNORECASE,
+)
+#: A closing bracket, with or without a count.
+CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
 _QUOTES = regex(r"\"[^\"]*\"|“[^”]*”")
 _OPENS = regex(
     r"(?:(?P<n>\d{1,2})\s*(?:[x×*](?:\s*thr(?:ough|u|o))?|times|rounds?(?:\s+of)?|rn?ds?(?:\s+of)?|sets\s+of)?\s*)?[({\[]\s*(?P<rest>.*)$",
@@ -36,6 +44,11 @@ _HOME = regex(
     r"(?:swim|warm|cool|loosen|wind)[\s-]?(?:down|off)\b|\b[csw]\s?/\s?d\b|\bdown\W*$|\bout\W*$", re.IGNORECASE
 )
 _EASY = regex(r"\b(?:easy|ez|recovery|loosen\w*)\b", re.IGNORECASE)
+
+
+def only_rounds(text: str) -> bool:
+    """Whether a line only says how often others are swum."""
+    return bool(ROUNDS.fullmatch(text) or CLOSES.fullmatch(text) or text in ("(", "[", "{"))
 
 
 def nest(page: list[PastedLine]) -> None:

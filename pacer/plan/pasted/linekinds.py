@@ -8,9 +8,10 @@ from dataclasses import replace
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.freewords.setrewording import leads_in
-from pacer.plan.parts.lineinparts import counts_a_set, rest_said
+from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted import lanecolumns
+from pacer.plan.pasted.brackets import only_rounds
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import HAS_TIME, LABEL, PARTS, without_marks
@@ -126,11 +127,6 @@ _LEADING = regex(
     r"(?:then|now|next|after\s+that|lastly|recap|(?:start|finish|begin)\s+\w)\w*\b|(?:[^\W\d]+\s+)?(?:pyramid|ladder)\b",
     re.IGNORECASE,
 )
-#: Words about what only some swim, or only if.
-_ONLY_IF = regex(
-    r"\b(?:if|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session)|target|goal|total|instead|until|till|per|else|others)\b|[=?]",
-    re.IGNORECASE,
-)
 
 
 def sort_out(page: list[PastedLine]) -> list[PastedLine]:
@@ -210,7 +206,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.MORE
     elif by_lane := rounds_by_lane(text):
         pasted.kind, pasted.text = Kind.ROUNDS, f"{by_lane} rounds:"
-    elif _is_rounds(text):
+    elif only_rounds(text):
         pasted.kind = Kind.ROUNDS
     elif (
         LANE_HEADS.fullmatch(text)
@@ -252,7 +248,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.text = without_marks(lanes_marked(text))
     elif set_above is not None and (rest := rest_said(text)):
         pasted.kind, pasted.text = Kind.SET, rest
-    elif not pasted.marked and counts_a_set(text) and not _ONLY_IF.search(text):
+    elif not pasted.marked and surely_swum(text):
         pasted.kind, pasted.text = Kind.SET, without_marks(text)
     elif _is_remark(text) and not pasted.marked:
         pasted.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
@@ -279,7 +275,7 @@ def _names_section(label: str, rest: str) -> bool:
     lanes = groups_of(label)
     if _LEADING.match(label) and counts_a_set(rest):
         return False
-    return not _is_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
+    return not only_rounds(rest) and (lanes is None or len(lanes) == 1 and not lanes[0].startswith("lane "))
 
 
 def _of_set(text: str, above: list[PastedLine]) -> bool:
@@ -326,7 +322,7 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         pasted.cue = rest.strip("()[]- ")
         return [pasted]
     rest = lanes_marked(rest)
-    if not pasted.cue and counts_a_set(rest) and not is_set(rest) and not _ONLY_IF.search(rest):
+    if not pasted.cue and surely_swum(rest) and not is_set(rest):
         inner = replace(
             pasted, text=without_marks(rest), kind=Kind.SET, details=[], ask=None, before=[], indent=pasted.indent + 1
         )
@@ -334,8 +330,8 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         return [pasted, inner]
     if wordsfirst.medley_relay(f"{heading.name} {rest}"):
         rest = f"{heading.name} {rest}"
-    if is_set(rest) or _is_rounds(rest):
-        kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
+    if is_set(rest) or only_rounds(rest):
+        kind = Kind.ROUNDS if only_rounds(rest) else Kind.SET
         inner = replace(
             pasted, text=without_marks(rest), kind=kind, details=[], ask=None, before=[], indent=pasted.indent + 1
         )
@@ -366,22 +362,6 @@ def is_set(text: str) -> bool:
     return known and bool(_DISTANCE.search(text)) and not text.endswith(("!", "?"))
 
 
-def _is_rounds(text: str) -> bool:
-    """Whether a line only says how often others are swum."""
-    return bool(ROUNDS.fullmatch(text) or CLOSES.fullmatch(text) or text in ("(", "[", "{"))
-
-
-_TIMES = r"(?:\s*(?:rounds?|rn?ds?\.?|times|sets))"
-#: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
-ROUNDS = regex(
-    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*thr(?:ough|u|o))?"
-    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*thr(?:ough|u|o))?|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{{1,2}}(?:\s/\s(?:[A-Z]\s)?\d{{1,2}})+)\s+rounds)\s*[:.]?\s*[({{\[)}}\]]?",
-    re.IGNORECASE,
-)
-#: A closing bracket, with or without a count.
-CLOSES = regex(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
-
-
 def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     """Whether a line continues the set above it."""
     deeper = pasted.indent > above.indent
@@ -410,7 +390,7 @@ def _leads(page: list[PastedLine], place: int) -> bool:
     """Whether the next line with words is a set."""
     for below in page[place + 1 :]:
         if below.text and not is_rule(below.text):
-            return (is_set(below.text) or _is_rounds(below.text)) and not head_of(below.text)
+            return (is_set(below.text) or only_rounds(below.text)) and not head_of(below.text)
     return False
 
 

@@ -73,7 +73,9 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
         return Question(tr("is this swum, or a note?"), (Answer(made, _with_note_as(place, row, made)), note, remark))
     if (rest := _rest_for_above(place, rows, words, pool, live)) is not None:
         return Question(tr("does this change the set above?"), (rest, note, remark))
-    swum = [Answer(made, _with_note_as(place, row, made))] if made[:1].isdigit() or made.startswith("rest") else []
+    begins = made.partition(": ")[2] or made  # behind the lanes
+    label = "; ".join(made.split("\n"))
+    swum = [Answer(label, _with_note_as(place, row, made))] if begins[:1].isdigit() or made.startswith("rest") else []
     breaks = made.startswith("rest") and _BREAK.search(words) and above is Kind.SET and row.kind is not Kind.SECTION
     count = counted(words)
     far = made[:1].isdigit() and count is not None and bool(count["set"] or count["far"])
@@ -88,7 +90,7 @@ def _swum_words(words: str, pool: str, live: LivePage) -> str:
     """What words say to swim, in the notation; "" if they count nothing."""
     made = swum_in(words, pool, live) or _counts(words, pool, live)
     parted = "" if _only_some(words) else in_parts(words, pool, live)
-    return parted if "\n" not in parted and better(parted, made, words) else made
+    return parted if better(parted, made, words) else made
 
 
 def _counts(words: str, pool: str, live: LivePage) -> str:
@@ -282,7 +284,8 @@ def _with_note_as(place: int, row: Row, text: str) -> tuple[tuple[int, tuple[str
     """A row with another line in the place of its note."""
     at = _note_of_row(row)
     lead = row.plan[at][: len(row.plan[at]) - len(row.plan[at].lstrip())]
-    return ((place, (*row.plan[:at], f"{lead}{text}", *row.plan[at + 1 :])),)
+    lines = (f"{lead}{line}" for line in text.split("\n"))
+    return ((place, (*row.plan[:at], *lines, *row.plan[at + 1 :])),)
 
 
 def _note_of_row(row: Row) -> int:
@@ -296,7 +299,7 @@ def above_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     if (likely_swum(words) or not _only_some(words) and counts_a_set(words)) and (
         made := _swum_words(words, pool, live)
     ):
-        swum = Answer(made, ((place, (f"{INDENT}{made}",)),))
+        swum = Answer("; ".join(made.split("\n")), ((place, tuple(f"{INDENT}{line}" for line in made.split("\n"))),))
         return Question(tr("is this swum, or a note?"), (swum, remark))
     found = ((at, _first_swum(rows[at], pool, live)) for at in range(place + 1, len(rows)))
     at, line = next(((at, line) for at, line in found if line is not None), (0, 0))
