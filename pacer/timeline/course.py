@@ -67,6 +67,10 @@ class Course(Programs):
             here = {lane: entry for lane, entry in ready.items() if entry.section == number}
             if not here:
                 continue
+            begun = any(  # somebody has left at the common start: it stays
+                track.starts.get(number) == gates[number] and any(found.section == number for found in track.passes)
+                for track in (tracks if number in gates else ())
+            )
             touched: dict[int, int | None] = {}
             for lane, entry in here.items():
                 tracks[lane].starts[number] = entry.begun_ms
@@ -83,7 +87,7 @@ class Course(Programs):
                     gates.pop(number, None)  # until now somebody was going to swim it
                 continue
             starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
-            if starts:
+            if starts and not begun:
                 gates[number] = starts.pop() if len(starts) == 1 else None
             for lane, entry in here.items():
                 end = touched[lane]

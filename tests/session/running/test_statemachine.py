@@ -386,6 +386,13 @@ FOUND = {
         ("time_passes", 118),
         ("put_in", ALL, "100 on 2:00 / 2:15"),
     ],
+    "a lane that has not left is told later to, when others have": [
+        ("miss", 0),
+        ("undo",),
+        ("leave_out", ALL, (0, 1)),
+        ("late", 1),
+        ("late", 2),
+    ],
     "a lane that was broken off sits out all that it had left": [
         ("stop_all",),
         ("leave_out", [0, 1], (0, 1)),
