@@ -12,9 +12,11 @@ from pacer.session.journal.entries import Change, Ended, Entry, TakenBack
 from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.differences import Beside, new_catches
 from pacer.session.running.finish import finish_ms
+from pacer.session.running.instant import lates
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.stragglers import missing, swims_less, walls
+from pacer.session.running.swumtrack import last_touch
 from pacer.session.running.undo import undoes
 from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
 from pacer.timeline.findings import CannotRun
@@ -269,7 +271,11 @@ def _stands_longer(was: Timeline, will: Timeline, lane: int, at_ms: int) -> int:
     old, new = was.tracks[lane], will.tracks[lane]
     index, before = new.index_at(at_ms) + 1, old.index_at(at_ms) + 1
     until = max(before, old.index_at(new.sendoffs[index]))
-    longest = max([_stands(was, lane, each, at_ms) for each in range(before, until + 1)])
+    longest, planned = _stands(was, lane, before, at_ms), old.copy()
+    planned.behind = lates(old)  # worked out once: there may be thousands of repeats
+    for each in range(before + 1, until + 1):
+        home_ms = last_touch(planned, each - 1, predicted=True)
+        longest = max(longest, old.sendoffs[each] - max(at_ms, home_ms))
     return _stands(will, lane, index, at_ms) - longest
 
 

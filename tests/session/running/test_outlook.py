@@ -1,6 +1,7 @@
 """The preview of a press, and that the press then does exactly that."""
 
 import random
+import time
 
 import pytest
 
@@ -27,7 +28,7 @@ from pacer.timeline.fit.fitcounts import fit
 from pacer.timeline.timeline import build_timeline
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.outlooktext import outlook_text
-from tests.session.pages import TWO_LANES, check, sends, session
+from tests.session.pages import ONE_LANE, TWO_LANES, check, sends, session
 from tests.session.refits import refit
 
 S = 1000
@@ -259,3 +260,12 @@ def test_a_swimmer_who_is_too_slow_for_a_lane_makes_its_set_too_tight():
     told = outlook(run, presses.change_lane(run, 310 * S, 1, 0, 0))
     assert told.tight == ((0, 15 * S),), "2:10 and the least rest of 5 s on 2:00"
     assert outlook(run, presses.change_lane(run, 310 * S, 0, 1, 1)).tight == (), "that lane was as tight before"
+
+
+def test_a_move_in_a_session_of_thousands_of_repeats_is_told_at_once():
+    """The wait that a move brings is compared with those before every repeat until then."""
+    long = replay(session("pool: 25 m\nMain set, 2 rounds\n  1000 x 25 on 0:30\n", ONE_LANE), [Begun(0, 0, 0)])
+    began = time.process_time()
+    told = outlook(long, Moved(100 * S, Unit.REPEAT, -1, 27_000 * S, (0,)))
+    assert told.lanes[0].longer_ms > 0
+    assert time.process_time() - began < 1.5
