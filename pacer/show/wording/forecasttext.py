@@ -243,7 +243,16 @@ def shortest(told: Outlook, end: list[str]) -> str:
         unit = str(told.run.timeline.plan.pool.unit)
         far = [tr("{less} to {more}", less=_far(least, unit), more=_far(most, unit))]
         some = tr("1 lane stops") if stops == 1 else tr("{stops} lanes stop", stops=stops)
-    return ", ".join([*([all_stop or some] if stops else []), *far, *end])
+    return ", ".join([*_pause_again(told), *([all_stop or some] if stops else []), *far, *end])
+
+
+def _pause_again(told: Outlook) -> list[str]:
+    """How many lanes an Undo pauses."""
+    was, run = told.was, told.run
+    if was is None or not isinstance(told.entry, TakenBack):
+        return []
+    n = len(set(run.paused()) - set(was.paused()))
+    return [tr_n("{n} lane pauses", "{n} lanes pause", n)] if n else []
 
 
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:

@@ -211,8 +211,8 @@ def _apart(it: Evening, lane: int) -> Iterator[str]:
 def _wrong_parted(it: Evening, said: str, before: State, after: State) -> Iterator[str]:
     """Whether joined lanes are said to part whose next send-offs were the same, and differ now or from the next set's
     second repeat on."""
-    found = re.search(WHO + " no longer leave together", said)
-    told, must, may = who(found[1]) if found else set(), set[int](), set[int]()
+    found = re.findall(WHO + " no longer leave together", said)
+    told, must, may = set[int]().union(*map(who, found)), set[int](), set[int]()
     were, are = (state.run.course.deviation.leaders for state in (before, after))
     for pair in combinations(range(len(after.words)), 2):
         same = all(len({leaders.get(lane, lane) for lane in pair}) == 1 for leaders in (were, are))

@@ -295,3 +295,10 @@ def test_an_undo_says_that_the_swimmer_who_was_added_is_in_the_water(run):
     first = apply(run, presses.join(run, 20 * S, 0, place=0))
     told = outlook(first, presses.take_back(first, 25 * S))
     assert "still in the water" not in ways_of(told, 25 * S)[0], "the one who was first is, not the newcomer"
+
+
+def test_an_undo_that_pauses_lanes_says_so_in_few_words_too(run):
+    paused = apply(run, Paused(71 * S, None, breaks_off=True))
+    going = apply(paused, presses.resume(paused, 150 * S))
+    ways = ways_of(outlook(going, presses.take_back(going, 152 * S)), 152 * S)
+    assert all("pause" in way for way in ways), ways

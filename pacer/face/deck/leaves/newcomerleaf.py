@@ -91,15 +91,15 @@ class NewcomerLeaf(LaneLeaf):
         comes = tr("{nth} joins, base {base}", **told)
         if back is not None:
             comes = tr("comes back, {nth}, base {base}", **told)
-        return led_by(comes, driver.offer(lambda run, at_ms: joins(run, at_ms)))
+        return led_by((comes, tr("{nth} joins", nth=told["nth"])), driver.offer(lambda run, at_ms: joins(run, at_ms)))
 
     def done(self, name: str) -> None:
         """Back to the lane's order, where it is seen."""
         self.deck.back()
 
 
-def led_by(who: str, proposal: Proposal) -> Proposal:
-    """The same, led by who does what."""
+def led_by(who: tuple[str, ...], proposal: Proposal) -> Proposal:
+    """The same, led by who does what, the longest way first: never without what it costs the lanes."""
     if proposal.entry is None:
         return proposal
-    return replace(proposal, ways=(*(f"{who}; {way}" for way in proposal.ways), who))
+    return replace(proposal, ways=tuple(f"{one}; {way}" for one in who for way in proposal.ways))

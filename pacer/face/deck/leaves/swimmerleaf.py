@@ -105,7 +105,7 @@ class SwimmersLeaf(LaneLeaf):
             return Proposal(None, CHOOSE)
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return led_by(tr("{nth} gets out", nth=nth(place)), proposal)
+            return led_by((tr("{nth} gets out", nth=nth(place)),), proposal)
         to_lane = lane
         to_place: int | None = place - 1 if name == "forward" else place + 1
         if (action := action_of(name)).what == "to":
@@ -116,24 +116,30 @@ class SwimmersLeaf(LaneLeaf):
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
         )
         said = tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place or 0))
-        return led_by(self._goes_to(place, proposal.entry) if to_place is None else said, proposal)
+        return led_by(self._goes_to(place, proposal.entry) if to_place is None else (said,), proposal)
 
-    def _goes_to(self, place: int, entry: object) -> str:
+    def _goes_to(self, place: int, entry: object) -> tuple[str, ...]:
         """A swimmer to another lane, from which send-off on, and whether they swim home in the old lane first."""
         if not isinstance(entry, SwimmerChanged):
-            return ""
+            return ()
         run, at_ms, to_lane = self.driver.run, self.at_ms, entry.to_lane
         told = {"nth": nth(place), "number": run.timeline.lanes[to_lane].number}
         after = apply(run, entry)
         leaves_ms = first_with_all(after, to_lane, at_ms)
         if leaves_ms is None:
-            return tr("{nth} to lane {number}", **told)
+            return (tr("{nth} to lane {number}", **told),)
         track, last = after.timeline.tracks[to_lane], len(after.timeline.squad.lanes[to_lane].swimmers) - 1
         index = track.index_at(leaves_ms)
         leaves = when(run, left(track.pass_at(index), index, last), at_ms)  # after the others of that lane
         if leaves_ms == next_ms(run.timeline.tracks[to_lane], at_ms):
-            return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told)
-        return tr("{nth} to lane {number}, swims back first, leaves {when}", when=leaves, **told)
+            return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told), tr(
+                "{nth} to lane {number}", **told
+            )
+        return (
+            tr("{nth} to lane {number}, swims back first, leaves {when}", when=leaves, **told),
+            tr("{nth} to lane {number}, leaves {when}", when=leaves, **told),
+            tr("{nth} to lane {number}", **told),
+        )
 
     def done(self, name: str) -> None:
         """The swimmer who was moved stays chosen."""
