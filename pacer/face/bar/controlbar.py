@@ -136,6 +136,11 @@ class ControlBar(Widget):
         return self.stop_key.right + GAP_MM * self._mm - self.x, self.height
 
     @property
+    def asked(self) -> Proposal | None:
+        """What the key that is held down would do; None if none is."""
+        return self._proposal
+
+    @property
     def busy(self) -> bool:
         """Whether a key is pressed or something is said."""
         return self._pressed is not None or self._told is not None or self.stop_key.pressed

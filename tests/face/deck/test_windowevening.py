@@ -44,7 +44,7 @@ class Coach:
         touch = deck.finger(*at)
         deck.go(600)
         sheet = deck.shell.deck.deck
-        asked = deck.bar._proposal if of_bar else sheet.asked
+        asked = deck.bar.asked if of_bar else sheet.asked
         if asked is None or asked.entry is None:
             touch.touch_up()
             deck.frame(20)
