@@ -24,6 +24,7 @@ from pacer.plan.cutting.unmarkedparts import (
     segments_filled,
     work_behind_bracket,
     work_first,
+    work_for_all,
     work_in_each,
 )
 from pacer.plan.cutting.worklists import drills_listed, listed_by, turns_listed, works_listed
@@ -149,6 +150,8 @@ def _work_in_front(tokens: list[Token]) -> list[Token]:
         at += 1
     if kinds_of(tokens[at : at + 3]) == ["NUMBER", "_X", "_LEFT"]:
         return work_in_each(tokens[:lead], tokens[at:])
+    if tokens[lead].type == "_COLON":
+        tokens = work_for_all(tokens[:lead], tokens, at)
     end = length_end(tokens, at)
     return [*tokens[at:end], *tokens[:lead], *tokens[end:]] if end > at else tokens
 

@@ -315,6 +315,32 @@ def work_in_each(lead: list[Token], tokens: list[Token]) -> list[Token]:
     return made
 
 
+def work_for_all(lead: list[Token], tokens: list[Token], start: int) -> list[Token]:
+    """`Kick: 100 easy, 4 x 50 hard`: the work is that of all sets on the line that have none of its kind."""
+    made, at = tokens[:start], start
+    ends = [place for place in range(start, len(tokens)) if _set_begins(tokens, place)]
+    for place, end in zip(ends, [*ends[1:], len(tokens)]):
+        made += tokens[at:place]
+        behind = length_end(tokens, place)
+        own = {*kinds_of(tokens[behind:end])}
+        made += tokens[place:behind]
+        made += [Token(each.type, "", each.value, each.start, each.end) for each in lead if _is_shared(each, own)]
+        at = behind
+    return [*made, *tokens[at:]]
+
+
+def _set_begins(tokens: list[Token], at: int) -> bool:
+    """Whether a set behind another one begins at a place."""
+    if not at or tokens[at - 1].type not in ("_NEXT", "_PLUS", "_COMMA") or tokens[at].type != "NUMBER":
+        return False
+    end = length_end(tokens, at)
+    return tokens[at].value >= LEAST or end - at > 1
+
+
+def _is_shared(word: Token, own: set[str]) -> bool:
+    return word.type in ("ACTIVITY", "STROKE") and not own & {word.type, "_AS", "NAME", "_ODD", "RANGE"}
+
+
 def work_behind_bracket(tokens: list[Token]) -> list[Token]:
     """`3 x (4 x 100) free`: the work goes after the distance of each set in the bracket, if they have none like it."""
     kinds = kinds_of(tokens)

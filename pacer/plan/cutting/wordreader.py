@@ -144,7 +144,7 @@ class WordReader(RestWords):
         if type_ == "BY" and len(self.tokens) == 1 and self.before == "NUMBER" and self.tokens[0].value < 50:
             type_ = "_X"
         number = BARE_NUMBER.match(self.text, end) if type_ == "ON" and fold in ("every", "go every") else None
-        if number and self._length and self._length % int(number[0].strip(" \ts")) == 0:
+        if number and self._length and (by := int(number[0].strip(" \ts"))) and self._length % by == 0:
             type_ = "BY"
         self.add(type_, piece, value, at, end)
 

@@ -34,7 +34,7 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
             line.at += 1
             found = _rest(line, swim, bare=True) if line.sees(0, *CLOCK) or short_number(line, 0) else False
         case Kind.SECONDS | Kind.TIME if line.sees(1, Kind.REST, Kind.BETWEEN) or not (
-            related or noted and bit.kind is Kind.TIME
+            related or noted and (bit.kind is Kind.TIME or swim.on or swim.rest)
         ):
             found = _time(line, swim, bit)
         case Kind.NUMBER if (

@@ -251,7 +251,7 @@ def asked_of(
         text = problem.message
         answers.insert(0, Answer(safe.strip(), tuple(changes([*lines[:at], safe, *lines[at + 1 :]], lines, places))))
     made = line_in_parts(lines, at, live)
-    partly = answers is halves and answers and _keeps_words(answers[0].label, lines[at])  # it is asked about again
+    partly = answers is halves and answers and "@" not in text  # it is asked about again
     if better(made, answers[0].label if answers and not partly else "", lines[at]):
         text = problem.message
         page = [*lines[:at], *made.split("\n"), *lines[at + 1 :]]

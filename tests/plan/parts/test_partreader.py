@@ -6,6 +6,7 @@ import pytest
 
 from pacer.plan.parts.lineinparts import better, in_parts, rest_said, surely_swum
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.standardform import write_plan
 
 LIVE = LivePage()
 
@@ -65,3 +66,25 @@ def test_a_time_to_rest_is_a_rest():
 def test_a_reading_that_tears_a_phrase_apart_is_not_better():
     line = "4 x 50 strokes on the 3rd 25"
     assert not better('4 x 50, on 0:25 "strokes, the"', '4 x 50 "strokes on the 3rd 25"', line)
+
+
+@pytest.mark.parametrize(
+    ("line", "meant"),
+    [
+        ("Kick: 100 ez, 4x50 hard on 1:00, 100", ["100 kick easy", "4 x 50 kick fast, on 1:00", "100 kick"]),
+        ("Back: 75 kick, 75 swim, 25 scull", ["75 kick back", "75 back", "25 scull back"]),
+        ("8 x 50 catch up as 25 drill / 25 swim", ["8 x 50 as 25 drill catch up / 25 free"]),
+    ],
+)
+def test_what_is_said_for_all_is_dropped_from_none(line, meant):
+    reading = LIVE.would(["pool: 25 m", "", "Main", f"  {line}"])
+    assert write_plan(reading.plan).splitlines()[3:] == [f"  {each}" for each in meant]
+
+
+def test_a_drill_that_no_part_swims_is_asked_about():
+    (problem,) = LIVE.would(["pool: 25 m", "", "Main", "  8 x 50 catch up as 25 kick / 25 swim"]).problems
+    assert problem.message.startswith("which part is “catch")
+
+
+def test_a_number_of_nothing_is_no_crash():
+    assert LIVE.would(["pool: 25 m", "", "Main", "  50 easy every 0 s"]).problems
