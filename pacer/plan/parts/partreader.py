@@ -231,6 +231,8 @@ class PartReader:
                 continue
             if swim.plural and line.sees(1, Kind.ON, Kind.AT) and bit.kind is Kind.NUMBER:
                 break
+            if bit.text.casefold() in ("take", "have") and line.sees(1, *CLOCK):  # a rest of its own
+                break
             if self._broken(swim):
                 end_note()
                 start = line.at

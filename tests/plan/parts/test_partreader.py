@@ -32,7 +32,7 @@ LINES = {
     "100s fc : 3 on 1:40, 2 on 1:30": "3 x 100 fc, on 1:40, 2 x 100 fc, on 1:30",
     "4 x { 25 fly + 25 back + 50 easy free } on 2:00": "4 x 100 as 25 fly / 25 back / 50 easy free, on 2:00",
     "200, 150, 100, 50 free with 20 secs between, take a minute then do it all again": (
-        '2 x (200 - 150 - 100 - 50 free, rest 0:20 "take" + rest 1:00)'
+        '2 x (200 - 150 - 100 - 50 free, rest 0:20 + rest 1:00)'
     ),
     "four lots of 100 metres front crawl, setting off every two and a half minutes": "4 x 100 front crawl, on 2:30",
     "8 x 50 golf, 20s, then 2 min": '8 x 50, rest 0:20 "golf" + rest 2:00',
