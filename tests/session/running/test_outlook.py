@@ -268,4 +268,4 @@ def test_a_move_in_a_session_of_thousands_of_repeats_is_told_at_once():
     began = time.process_time()
     told = outlook(long, Moved(100 * S, Unit.REPEAT, -1, 20_000 * S, (0,)))
     assert told.lanes[0].longer_ms > 0
-    assert time.process_time() - began < 1.5
+    assert time.process_time() - began < 0.5  # 0.02 s; 1.5 s before
