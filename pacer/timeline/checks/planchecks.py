@@ -21,6 +21,7 @@ from pacer.timeline.cancellation import step
 from pacer.timeline.checks.fillingrepeats import filling_repeats
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.checks.gearchecks import gear_not_announced, no_time_for_gear
+from pacer.timeline.checks.restchecks import hard_without_rest
 from pacer.timeline.checks.sendoffchecks import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
@@ -344,6 +345,7 @@ CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     off_the_clock,
     gear_not_announced,
     no_time_for_gear,
+    hard_without_rest,
     shared_entries,
     change_without_effect,
     not_all_tried,

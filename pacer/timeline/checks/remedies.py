@@ -198,6 +198,12 @@ def _with(remedy: Remedy, row: _Row) -> Fix | None:
     return Fix(says, row.at, end, end, f", with {remedy.value}")
 
 
+def _rest(remedy: Remedy, row: _Row) -> Fix | None:
+    """Add a rest to the line."""
+    _, end = row.tokens()
+    return Fix(f"rest {remedy.value}", row.at, end, end, f", rest {remedy.value}")
+
+
 def _without(remedy: Remedy, row: _Row) -> Fix | None:
     """Delete one detail of the line."""
     tokens, _ = row.tokens()
@@ -270,5 +276,6 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "run on": _run_on,
     "run on in all": _run_on_all,
     "label": _label,
+    "rest": _rest,
     "rest above": _rest_above,
 }

@@ -159,6 +159,24 @@ def test_gear_that_there_is_time_for(sets):
     assert not [f for f in findings(build_timeline(plan, default_squad())) if "to get" in f.message]
 
 
+def test_hard_repeats_want_a_rest():
+    """Nobody sprints eight 50s without a stop: our own choice; common practice, no source."""
+    (finding,) = found("8 x 50 free sprint")
+    assert finding.severity is Severity.REMARK and finding.message.startswith("no rest between these repeats")
+    page = ["pool: 25 m", "Main set", "  8 x 50 free sprint"]
+    live = LivePage()
+    (fix,) = fixes_of(finding, page, live.read(page), read_squad(SQUAD), live)
+    assert fix.applied(page)[2] == "  8 x 50 free sprint, rest 0:15"
+    assert not found("8 x 50 free sprint, rest 0:15")
+
+
+@pytest.mark.parametrize(
+    "line", ["8 x 50 free easy", "8 x 50", "400 free fast", "8 x 50 odd free fast / even free easy"]
+)
+def test_repeats_that_can_go_straight_on(line):
+    assert not [message for message in said(line) if "no rest" in message]
+
+
 def test_descend_that_changes_nothing():
     (finding,) = found("4 x 50 free easy, rest 0:20, descend 1-4")
     assert "descend does nothing" in finding.message
