@@ -202,6 +202,7 @@ class Course(Programs):
         more = self.deviation.passes(lane, entry.section)
         edited = self.deviation.edits(lane, entry.section)
         sat_out = self.deviation.sat_out(lane, entry.section)
+        end = self.deviation.last.get((lane, entry.section))
         limit = entry.limit_ms
         allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
         if allowed is not None:
@@ -220,16 +221,23 @@ class Course(Programs):
                 if more and (number, place) in more:
                     item = self.pass_line(entry.section, lane, number, place)
                 count = item.count
+                at_end = end is not None and (number, place) == (end.round, end.place)
+                if end is not None and at_end:
+                    count = min(count, end.repeats)
                 skipped = min(taken_up - ordinal, count) if taken_up > ordinal else 0
                 ordinal += skipped
                 count -= skipped
                 if not count:
+                    if at_end:
+                        return self._ended(track, last)
                     continue
                 shift, ends, finish = at, item.ends, item.end_ms
                 if skipped:
                     shift = at if item.own is not None else at - item.offsets[skipped]
                     ends = self._ends_from(item, skipped)
                     finish = max(ends)
+                if at_end:
+                    finish = max(ends[:count])
                 if limit is not None and shift + finish > limit:
                     count = next(kept for kept, done in enumerate(ends) if shift + done > limit)
                     if not count:
@@ -249,7 +257,7 @@ class Course(Programs):
                 if touch is not None and (last is None or touch > last):
                     last = touch
                 ordinal += count
-                if skipped + count < item.count:
+                if at_end or skipped + count < item.count:
                     return self._ended(track, last)
                 at += item.remaining_ms(skipped) if skipped else item.takes_ms
             if last is not None and last > MAX_SESSION_MS:

@@ -14,6 +14,14 @@ T = TypeVar("T")
 Spot = tuple[int, int | None]
 
 
+class Last(NamedTuple):
+    """The last repeats of a lane in a section: the round, the place in its program, and how many it swims there."""
+
+    round: int
+    place: int
+    repeats: int
+
+
 class Put(NamedTuple):
     """An item added to a section for a lane: its index among the section's items, and the spot where the lane swims it
     once.
@@ -36,7 +44,8 @@ class Deviation:
     interval of that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it follows.
     `put[lane, section]`: added items, in the order in which they were added. `out[lane, section, line]`: the spot after
     which the line is skipped, in that round and all later ones. `missed[lane, section, round, place]`: the repeats
-    (from 0) of one pass that the lane sits out; the times of all others stay.
+    (from 0) of one pass that the lane sits out; the times of all others stay. `last[lane, section]`: where the lane's
+    section ends, because there was no time for more when something was added.
     """
 
     more: Mapping[tuple[int, int, int, int], int] = field(default_factory=_nothing)
@@ -46,6 +55,7 @@ class Deviation:
     put: Mapping[tuple[int, int], tuple[Put, ...]] = field(default_factory=_nothing)
     out: Mapping[tuple[int, int, int], Spot] = field(default_factory=_nothing)
     missed: Mapping[tuple[int, int, int, int], frozenset[int]] = field(default_factory=_nothing)
+    last: Mapping[tuple[int, int], Last] = field(default_factory=_nothing)
 
     def with_more(self, lane: int, section: int, round: int, place: int, by: int) -> Deviation:
         """Add `by` repeats in one pass, on top of earlier changes."""
@@ -63,12 +73,14 @@ class Deviation:
 
     def with_put(self, lane: int, section: int, put: Put) -> Deviation:
         """Add an item for a lane; of two at the same spot, the one added last comes first."""
-        key = (lane, section)
-        return replace(self, put={**self.put, key: (*self.put.get(key, ()), put)})
+        key, last = (lane, section), self.last.get((lane, section))
+        made = self.with_last(lane, section, None) if last is not None and put.spot == last[:2] else self
+        return replace(made, put={**self.put, key: (*self.put.get(key, ()), put)})
 
     def with_out(self, lane: int, section: int, line: int, spot: Spot) -> Deviation:
         """Skip a line after `spot`."""
-        return replace(self, out={**self.out, (lane, section, line): spot})
+        made = self.with_last(lane, section, None) if (lane, section) in self.last else self
+        return replace(made, out={**self.out, (lane, section, line): spot})
 
     def with_missed(self, lane: int, section: int, round: int, place: int, repeats: Iterable[int]) -> Deviation:
         """Let a lane sit out repeats of one pass, in addition to those it sits out already."""
@@ -79,17 +91,22 @@ class Deviation:
         """Let these lanes sit out nothing any more."""
         return replace(self, missed={key: repeats for key, repeats in self.missed.items() if key[0] not in lanes})
 
+    def with_last(self, lane: int, section: int, last: Last | None) -> Deviation:
+        """Let a lane's section end at `last`; None: swim all of it."""
+        others = {key: value for key, value in self.last.items() if key != (lane, section)}
+        return replace(self, last=others if last is None else {**others, (lane, section): last})
+
     def with_leader(self, lane: int, leader: int) -> Deviation:
         """Let `lane` follow `leader` from now on, including all of the leader's deviations."""
         page = self.leaders.get(leader, leader)
         leaders = {k: v for k, v in self.leaders.items() if k != lane}
         if page != lane:
             leaders[lane] = page
-        more, rounds, intervals, put, out, missed = (
+        more, rounds, intervals, put, out, missed, last = (
             _as(table, leader, lane)
-            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed)
+            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed, self.last)
         )
-        return Deviation(more, rounds, intervals, leaders, put, out, missed)
+        return Deviation(more, rounds, intervals, leaders, put, out, missed, last)
 
     def in_section(self, section: int) -> Deviation:
         """The deviations in one section, as if it were the only one."""
@@ -101,6 +118,7 @@ class Deviation:
             _within(self.put, section),
             _within(self.out, section),
             _within(self.missed, section),
+            _within(self.last, section),
         )
 
     def of(self, lane: int, section: int) -> tuple:

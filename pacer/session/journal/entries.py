@@ -188,6 +188,9 @@ class CountChanged:
     """Add `by` repeats (negative: fewer) to the current line in this round, or with `rounds`, rounds to the section.
 
     `leave_ms` is for lanes for which the time to leave on an added repeat has already passed.
+
+    `in_time`: what lanes have no time for now, they don't swim later either. False in older journals: they swim it if
+    all lanes are paused and resumed.
     """
 
     at_ms: int
@@ -195,6 +198,7 @@ class CountChanged:
     leave_ms: int
     rounds: bool = False
     lanes: Lanes = None
+    in_time: bool = False
 
 
 @dataclass(frozen=True, slots=True)

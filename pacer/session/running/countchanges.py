@@ -11,9 +11,10 @@ from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitte
 from pacer.session.running.runstate import Run, as_planned, laid, now_of, planned, position, still_to_come
 from pacer.session.running.swumtrack import goes_by, kept, under_way
 from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.deviation import Last
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
-from pacer.timeline.track import Pass, Track
+from pacer.timeline.track import NEVER, Pass, Track
 
 
 def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False, just_swum: bool = False) -> Pass | None:
@@ -38,7 +39,7 @@ def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False, just_swum: bo
 
 def change_count(run: Run, entry: CountChanged) -> Run:
     """Add or remove repeats of the current line, or rounds of the current section."""
-    course, tracks, entries, sections = run.course, {}, {}, []
+    course, tracks, entries, sections, added = run.course, {}, {}, [], dict[int, int]()
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
         found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds, just_swum=entry.rounds)
@@ -50,6 +51,15 @@ def change_count(run: Run, entry: CountChanged) -> Run:
             course = course.but(
                 deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by)
             )
+        if entry.in_time and entry.by > 0:
+            added[lane] = found.section
+        last = course.deviation.last.get((lane, found.section))
+        if last is not None and (
+            course.rounds(found.section, lane) < last.round
+            or entry.by > 0
+            and (entry.rounds or last[:2] == (found.round, found.place))
+        ):
+            course = course.but(deviation=course.deviation.with_last(lane, found.section, None))
         sections.append(found.section)
         tracks[lane], at = _from_here(run, lane, found, entry)
         if at is not None:
@@ -61,7 +71,29 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
         raise no_time(run, sections)
-    return made
+    if all(track.paused_ms is not None or entry.at_ms >= track.end_ms for track in run.timeline.tracks):
+        return made  # nobody knows how much time there is once they are resumed
+    deviation = course.deviation
+    for lane, section in added.items():
+        at = entries.get(lane)
+        if at is not None and at.section == section:
+            last = _cut_at(course, lane, made.timeline.tracks[lane], at)
+            deviation = deviation if last is None else deviation.with_last(lane, section, last)
+    return made if deviation is course.deviation else replace(made, course=course.but(deviation=deviation))
+
+
+def _cut_at(course: Course, lane: int, track: Track, at: TakeUp) -> Last | None:
+    """Where a lane's section ends for lack of time, if it was entered at `at`; None if the lane swims all of it."""
+    whole = Track()
+    course.swim_until(whole, lane, at, NEVER)
+    here = [found for found in track.passes if found.section == at.section]
+    swum = sum(
+        track.pass_at(index).section == at.section
+        for index in range(track.index_at(at.at_ms - 1) + 1, len(track.sendoffs))
+    )
+    if not here or course.plan.sections[at.section].for_ms is not None or len(whole.sendoffs) <= swum:
+        return None
+    return Last(here[-1].round, here[-1].place, here[-1].skipped + here[-1].count)
 
 
 def no_time(run: Run, sections: Iterable[int]) -> CannotRun:

@@ -128,7 +128,7 @@ def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: 
     ahead = by < 0 and not rounds
     tracks = [run.timeline.tracks[lane] for lane in run.lanes(lanes)]
     able = any(line_in_hand(track, at_ms, ahead=ahead, just_swum=rounds) for track in tracks)
-    return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes) if able else None
+    return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes, in_time=True) if able else None
 
 
 def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None) -> IntervalChanged | None:

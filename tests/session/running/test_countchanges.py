@@ -20,6 +20,7 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running import presses
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh
 from pacer.timeline.timeline import build_timeline
@@ -192,6 +193,49 @@ def test_rounds_more_and_fewer():
     )  # the round has begun
     more = run(timeline, CountChanged(310 * S, 1, 315 * S, True))
     assert sends(more.timeline, 0) == [0, 60, 120, 180, 240, 300, 360, 420, 480, 600]
+
+
+#: Lane 5 touches at 3:00 + 0:50, so the main set starts at 5:00; lane 4 has time for one more, at 3:00.
+SHORT_AND_LONG = """\
+pool: 25 m
+booking: 10 min
+Warm-up
+  3 x 50 on 1:00 / 1:30
+Main set
+  2 x 100 on 2:00
+"""
+
+
+@pytest.mark.parametrize("rounds", [True, False])
+def test_what_was_added_and_had_no_time_is_not_swum_after_a_pause_of_all(rounds):
+    replayed = fresh(session(SHORT_AND_LONG))
+    assert both(replayed) == [[0, 60, 120, 300, 420], [0, 90, 180, 300, 420]]
+    replayed = apply(replayed, presses.change_count(replayed, 10 * S, 1 if rounds else 2, (0,), rounds=rounds))
+    assert sends(replayed.timeline, 0) == [0, 60, 120, 180, 300, 420]
+    finish = replayed.timeline.end_ms
+    for press in (Paused(20 * S), Paused(20 * S, None, True), Stopped(20 * S)):
+        told = outlook(replayed, press)
+        assert finish_ms(replayed, 20 * S) == finish
+        made = apply(told.run, Resumed(55 * S, 60 * S))
+        assert sends(made.timeline, 0) == [0, 60, 120, 180, 300, 420], press
+        assert finish_ms(told.run, 20 * S) == finish == made.timeline.end_ms
+
+
+def test_a_round_that_was_added_in_an_older_journal_is_swum_whole_after_a_pause_of_all():
+    timeline = session(SHORT_AND_LONG)
+    older = CountChanged(10 * S, 1, 15 * S, True, (0,))
+    made = run(timeline, older, Paused(20 * S), Resumed(55 * S, 60 * S))
+    assert sends(made.timeline, 0) == [0, 60, 120, 180, 240, 300, 420, 540]
+
+
+def test_a_lane_that_has_more_time_later_gets_what_is_added_then():
+    """The other lanes' main set is two minutes later once each has two more 50s to swim."""
+    timeline = session(SHORT_AND_LONG)
+    made = apply(fresh(timeline), presses.change_count(fresh(timeline), 10 * S, 1, (0,), rounds=True))
+    made = apply(made, presses.change_count(made, 20 * S, -1, (0,), rounds=True))
+    assert both(made) == both(fresh(timeline)) and not made.course.deviation.last
+    all_more = apply(made, presses.change_count(made, 30 * S, 1, rounds=True))
+    assert sends(all_more.timeline, 0, 0) == [0, 60, 120, 180, 240, 300]
 
 
 def test_more_repeats_of_a_ladder_and_of_stepped_intervals():
