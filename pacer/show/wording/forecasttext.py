@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr, tr_n
-from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
+from pacer.plan.times import SECOND_MS, whole_up
 from pacer.session.journal.entries import (
     IntervalChanged,
     LeftLate,
@@ -22,8 +22,9 @@ from pacer.session.journal.entries import (
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.addedsettext import leaves, new_set_cut, new_set_ms
+from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parts
-from pacer.show.wording.timereadings import clock_reading, count_down, count_up, finish_reading, seconds_to_go
+from pacer.show.wording.timereadings import count_down, count_up, finish_reading, seconds_to_go
 from pacer.show.wording.waitingtext import (
     asides,
     catches,
@@ -84,11 +85,10 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     ]
     rows += [[*lead, *wait, *brief, *end]]
     weighty = in_short(told, bool(gone))
-    rows += [[*lead, *wait, *short, *end], [*lead, *least, *wait], [*lead, *weighty, *short, *end]]
-    if isinstance(told.entry, SectionSet):
-        weighty = [*weighty, *_all_leave(told, at_ms)]
-    rows += [[*lead, *weighty, *least]] if weighty else [[*lead, *brief, *brief_end]]
-    rows += [[*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
+    leave = _leave(told, at_ms) if shortest(told, brief_end) else []  # else `least` says it
+    rows += [[*lead, *wait, *short, *end], [*lead, *leave, *least, *wait], [*lead, *weighty, *short, *end]]
+    rows += [[*lead, *weighty, *leave, *least]] if weighty or leave else [[*lead, *brief, *brief_end]]
+    rows += [[*lead, *leave, *least], [*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
     if told.catches and not shortest(told, brief_end):
         rows += [lead]  # rather than when a lane leaves
     if told.tight and not earliest:
@@ -99,13 +99,18 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest)
 
 
-def _all_leave(told: Outlook, at_ms: int) -> list[str]:
-    """When the lanes leave, if all leave together: `leave :30 (in 2:12)`."""
-    leaves = {lane.leaves_ms for lane in told.lanes}
-    (leaves_ms,) = leaves if len(leaves) == 1 else (None,)
-    if leaves_ms is None:
+def _leave(told: Outlook, at_ms: int) -> list[str]:
+    """When the lanes leave after a jump to a section, or after the undo of a pause: `leave :30 (in 2:12)`."""
+    resumes = isinstance(told.entry, TakenBack) and told.was and set(told.was.paused()) - set(told.run.paused())
+    if not resumes and not isinstance(told.entry, SectionSet):
         return []
-    return [tr_n("leaves {when}", "leave {when}", len(told.lanes), when=when(told.run, leaves_ms, at_ms))]
+    clocks = _clocks(told)
+    if not clocks:
+        return []
+    first_ms = min(clocks)
+    if len(clocks[first_ms]) < len(told.lanes):
+        return [first_leaves(told.run, clocks, at_ms)[0]]
+    return [tr_n("leaves {when}", "leave {when}", len(told.lanes), when=when(told.run, first_ms, at_ms))]
 
 
 def finish(told: Outlook, brief: bool = False) -> list[str]:
@@ -188,16 +193,6 @@ def finish_at(run: Run, end_ms: int) -> str:
     return finish_reading(begun.wall_ms, end_ms, run.timeline.plan.booking_ms, begun.zone)
 
 
-def when(run: Run, leave_ms: int, at_ms: int) -> str:
-    """A send-off as a clock reading; if it is more than a minute away, also the time until then."""
-    reading = clock_reading(leave_ms, run.phase_ms)
-    if leave_ms - at_ms <= MINUTE_MS or run.begun is None:
-        return reading
-    return tr(
-        "{reading} (in {seconds_to_go})", reading=reading, seconds_to_go=count_down(seconds_to_go(leave_ms - at_ms))
-    )
-
-
 class _Fate(NamedTuple):
     """What happens to a lane. `leaves_ms` is only said if `tells_when`; `where`: before or after an added set."""
 
@@ -217,32 +212,39 @@ class _Fate(NamedTuple):
 def _short(told: Outlook, at_ms: int) -> str:
     """If lanes differ: who stops at the wall, when the first leaves, how much more or less is swum."""
     new = [ms for lane in told.lanes if (ms := new_set_ms(told, lane.lane)) is not None]
-    first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     stops = [lane.lane for lane in told.lanes if lane.stops]
     parts = (
         [tr_n("{lanes} stops at wall", "{lanes} stop at wall", len(stops), lanes=named(told.run, stops))]
         if stops
         else []
     )
-    if first is not None:
-        parts.append(
-            tr("new set: first leaves {when}", when=when(told.run, first, at_ms))
-            if new
-            else tr("first leaves {when}", when=when(told.run, first, at_ms))
-        )
+    if new:
+        parts.append(tr("new set: first leaves {when}", when=when(told.run, min(new), at_ms)))
+    elif clocks := _clocks(told):
+        parts.append(first_leaves(told.run, clocks, at_ms)[0])
     return "; ".join([*parts, *metres(told)])
+
+
+def _clocks(told: Outlook) -> dict[int, list[int]]:
+    """The lanes for which something changes by when they leave next, without those that don't."""
+    clocks: dict[int, list[int]] = {}
+    for lane in told.lanes:
+        if lane.leaves_ms is not None:
+            clocks.setdefault(lane.leaves_ms, []).append(lane.lane)
+    return clocks
 
 
 def shortest(told: Outlook, end: list[str]) -> str:
     """Who stops, how much more or less is swum and when all are out, in as few words as possible."""
-    stops, far = sum(lane.stops for lane in told.lanes), metres(told)
+    out, far = [lane.lane for lane in told.lanes if lane.stops], metres(told)
+    stops, lane = len(out), named(told.run, out) if out else ""
     all_stop = tr("stop at wall") if stops == len(told.lanes) else ""
-    some = tr("1 lane stops at wall") if stops == 1 else tr("{stops} lanes stop at wall", stops=stops)
+    some = tr("{lane} stops at wall", lane=lane) if stops == 1 else tr("{stops} lanes stop at wall", stops=stops)
     if len(far) > 1:  # `50 m less to 300 m more`
         least, most = min(lane.distance for lane in told.lanes), max(lane.distance for lane in told.lanes)
         unit = str(told.run.timeline.plan.pool.unit)
         far = [tr("{less} to {more}", less=_far(least, unit), more=_far(most, unit))]
-        some = tr("1 lane stops") if stops == 1 else tr("{stops} lanes stop", stops=stops)
+        some = tr("{lane} stops", lane=lane) if stops == 1 else tr("{stops} lanes stop", stops=stops)
     return ", ".join([*_pause_again(told), *([all_stop or some] if stops else []), *far, *end])
 
 

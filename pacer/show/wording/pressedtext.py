@@ -19,11 +19,12 @@ from pacer.session.running.stragglers import missing
 from pacer.session.running.undo import paused_by_end, to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest, when
+from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest
+from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parted
 from pacer.show.wording.settext import set_words
-from pacer.show.wording.timereadings import clock_reading, count_up
-from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits
+from pacer.show.wording.timereadings import count_up
+from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits, waits_in_short
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -108,12 +109,14 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     staying = [lane for lane in lanes if will[lane] is was[lane]]
     leaves = leave_ways(after, going, entry.at_ms)
     where = ways_to(run, after, going, entry)
-    whither = (
-        tr("next {unit}: {leave}", unit=entry.unit.said, leave=leaves[-1])
+    short = _in_short(after, going, entry.at_ms)
+    whither = [
+        tr("next {unit}: {leave}", unit=entry.unit.said, leave=leave)
         if entry.step > 0
-        else tr("previous {unit}: {leave}", unit=entry.unit.said, leave=leaves[-1])
-    )
-    detail = tuple(f"{way}, {leave}" for way in where for leave in dict.fromkeys(leaves[-2:])) if where else leaves
+        else tr("previous {unit}: {leave}", unit=entry.unit.said, leave=leave)
+        for leave in short
+    ]
+    detail = tuple(f"{way}, {leave}" for way in where for leave in short) if where else leaves
     stops = [lane.lane for lane in told.lanes if lane.stops]
     clocks = _clocks(after, going, entry.at_ms)
     together = len(clocks) < 2 and sum(map(len, clocks.values())) in (0, len(going))
@@ -132,9 +135,10 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     ways += [_joined(*in_short(told, bool(lost(told))), full, keep)]
     late = [_but(_how_late(way, later, going), run, staying) for way in detail] if later else []
     ways += [_joined(way, far, *brief_end) for way in late]
-    for tail in (_joined(far, *brief_end), least):
-        ways += [_joined(_but(way, run, staying), tail) for way in (*detail, whither)]
-    ways += [_joined(leaves[-1], least)]
+    tails = (_joined(far, *brief_end), least)
+    for more in dict.fromkeys((tuple(waits_in_short(told)), ())):
+        ways += [_joined(*more, _but(way, run, staying), tail) for tail in tails for way in (*detail, *whither)]
+        ways += [_joined(*more, leave, least) for leave in short]
     return tuple(dict.fromkeys([*ways, *([least] if least else [])]))
 
 
@@ -275,29 +279,34 @@ def _joined(*parts: str) -> str:
 
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
-    """When the lanes leave next; where that is more than a minute away, first also how long that is."""
+    """When the lanes leave next, first lane by lane; where that is more than a minute away, always also how long."""
     clocks = _clocks(after, lanes, at_ms)
     if not clocks:
         return tr("{lanes}: nothing left to swim", lanes=named(after, lanes)), tr("nothing left to swim")
-    out = [lane for lane in lanes if not any(lane in who for who in clocks.values())]
-    none = [tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out))]
-    first_ms, long, short = min(clocks), [], []
-    for reading in (lambda ms: when(after, ms, at_ms), lambda ms: clock_reading(ms, after.phase_ms)):
-        rows = [
-            tr_n(
-                "{lanes} leaves {clock}", "{lanes} leave {clock}", len(who), lanes=named(after, who), clock=reading(at)
-            )
-            for at, who in sorted(clocks.items())
-        ]
-        long.append(", ".join([*rows, *none[: len(out)]]))
-        several = len(rows) > 1 or out
-        first = reading(first_ms)
-        short.append(
-            tr("first leaves {first}", first=first)
-            if several
-            else tr_n("leaves {clock}", "leave {clock}", len(lanes), clock=first)
+    rows = [
+        tr_n(
+            "{lanes} leaves {clock}",
+            "{lanes} leave {clock}",
+            len(who),
+            lanes=named(after, who),
+            clock=when(after, leave_ms, at_ms),
         )
-    return (*long, *short)
+        for leave_ms, who in sorted(clocks.items())
+    ]
+    if out := [lane for lane in lanes if not any(lane in who for who in clocks.values())]:
+        rows.append(tr_n("{lanes} has nothing left", "{lanes} have nothing left", len(out), lanes=named(after, out)))
+    return (", ".join(rows), *_in_short(after, lanes, at_ms))
+
+
+def _in_short(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
+    """The same in few words, without the lanes if all leave together."""
+    clocks = _clocks(after, lanes, at_ms)
+    if not clocks:
+        return (tr("nothing left to swim"),)
+    if len(clocks) > 1 or sum(map(len, clocks.values())) < len(lanes):
+        return first_leaves(after, clocks, at_ms)
+    clock = when(after, min(clocks), at_ms)
+    return (tr_n("leaves {clock}", "leave {clock}", len(lanes), clock=clock),)
 
 
 def _clocks(after: Run, lanes: list[int], at_ms: int) -> dict[int, list[int]]:

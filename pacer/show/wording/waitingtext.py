@@ -49,6 +49,21 @@ def waits(told: Outlook) -> list[str]:
     return made
 
 
+def waits_in_short(told: Outlook) -> list[str]:
+    """Which lanes wait longest, by how much longer: `lanes 2, 4 wait 7 min longer`."""
+    found = longer(told)
+    if not found:
+        return []
+    most = max(minutes for minutes, *_ in found)
+    numbers = sorted(number for (minutes, *_), who in found.items() if minutes == most for number in who)
+    return [
+        tr_n(
+            "lane {numbers} waits {minutes} min longer", "lanes {numbers} wait {minutes} min longer",
+            len(numbers), numbers=spans(numbers), minutes=most,
+        )
+    ]  # fmt: skip
+
+
 def still_stopping(told: Outlook) -> list[str]:
     """The lanes that stop at the wall also without what is undone: they can't be told to swim on."""
     if not told.still_stop or not isinstance(told.entry, TakenBack):

@@ -39,7 +39,8 @@ from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.deckchanges import MATCH
 from pacer.show.drive.driver import Driver
-from pacer.show.wording.forecasttext import finish_at, when
+from pacer.show.wording.forecasttext import finish_at
+from pacer.show.wording.leavetext import when
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
 from tests.session.pages import TWO_LANES, session
 

@@ -149,9 +149,53 @@ def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_
     assert ways[0].startswith("lanes 4, 5: stop at the wall, leave :25, swim 350 m less; lane 6: leaves :25, ")
     for way in ways[:-1]:
         assert " at wall" in way or " at the wall" in way and " m less" in way, way
-    assert ways[-2] == "2 lanes stop at wall, 350 to 400 m less, finish 17:10"
+    assert ways[-2:] == tuple(
+        f"{when}2 lanes stop at wall, 350 to 400 m less, finish 17:10" for when in ("leave :25; ", "")
+    )
     later = told(run, presses.put_line_in(run, at_ms, "4 x 50 on 1:10"), at_ms)
     assert any(way.startswith("new set: ") and "; 200 m more; finish 17:" in way for way in later), later
+
+
+def skills(repeats="6 x 50 on 1:10 / 1:10 / 3:00"):
+    """Three lanes of a skill set; the main set begins for all when the last is home."""
+    squad = read_squad("".join(f'[[lane]]\nbase = "1:{base}"\n' for base in (20, 30, 40)))
+    text = f"pool: 25 m\nSkill set\n  {repeats}\nMain set\n  2 x 100 on 2:30\n"
+    return apply(fresh(build_timeline(read_plan(text), squad)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+
+
+def test_a_send_off_that_is_minutes_away_is_said_with_how_long_and_with_the_wait_in_few_words_too():
+    """Lane 1 moves on at 1:20; the main set begins at 17:00."""
+    run = skills()
+    ways = moved_ways(run, outlook(run, presses.move(run, 80 * S, Unit.LINE, 1, (0,))))
+    assert all("leaves :00 (in 15:40)" in way for way in ways if "leaves" in way), ways
+    assert "lane 1 waits 5 min longer; leaves :00 (in 15:40); stop at wall, 200 m less" in ways, ways
+
+
+def test_a_move_of_all_names_the_lanes_that_wait_longest():
+    """Lane 1 goes to its second round, for which the others wait."""
+    run = skills()
+    run = apply(run, CountChanged(20 * S, 1, 25 * S, True, (0,)))
+    ways = moved_ways(run, outlook(run, presses.move(run, 80 * S, Unit.LINE, 1)))
+    long = [way for way in ways if "first leaves" in way]
+    assert long and all("first leaves :00, lanes 2, 3 in 8:10" in way for way in long), ways
+    assert all("lanes 2, 3 " in way for way in ways[:-1]), ways
+    assert any("; lanes 2, 3 leave in 8:10; " in way for way in ways), ways
+
+
+def test_a_section_started_now_says_when_lanes_leave_and_which_lane_stops():
+    """At 0:48 lane 3 swims its second 25 of four; the others rest."""
+    run = skills("4 x 50 / 50 / 100 on 1:10 / 1:10 / 2:30")
+    ways = told(run, presses.start_section(run, 48 * S, 1), 48 * S)
+    assert any(way.startswith("leave ") and "; lane 3 stops at wall, " in way for way in ways), ways
+    assert all("leave" in way for way in ways[:-1]), ways
+
+
+def test_an_undo_of_a_pause_of_all_says_when_lanes_leave():
+    run = skills("6 x 50 on 1:10 / 1:20 / 1:30")
+    run = apply(run, presses.pause(run, 75 * S))
+    ways = told(run, presses.take_back(run, 135 * S), 135 * S)
+    assert ways[-2:] == ("leave :20; 50 m less, finish 17:15", "50 m less, finish 17:15"), ways
+    assert all("leave" in way for way in ways[:-1]), ways
 
 
 def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(run):

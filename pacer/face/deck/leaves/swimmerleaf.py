@@ -17,7 +17,7 @@ from pacer.session.running.swimmermoves import first_with_all
 from pacer.session.running.swumtrack import left
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.wording.forecasttext import when
+from pacer.show.wording.leavetext import when
 from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.baseorigin import base_text
 
