@@ -108,7 +108,7 @@ def walk(coach, other, step=step):
     other.page.close_card()
     other.office.series()
     until(other, lambda: other.page.loading.unread == 0)
-    step("12-series-there")
+    step("11-series-there")
     return made
 
 
