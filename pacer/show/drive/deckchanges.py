@@ -10,11 +10,13 @@ from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
+from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.commonkeys import UNDO
+from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Pass
 
 
@@ -68,6 +70,17 @@ CHANGES = {
 def last_undone(driver: Driver) -> Proposal:
     """What comes back if the last change is undone, and no older one."""
     return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo"))
+
+
+def undoes_last(run: Run, at_ms: int) -> bool:
+    """Whether Undo undoes the last change, and no older one because that can no longer be undone."""
+    from pacer.session.running.differences import Beside  # not needed for the first picture
+
+    try:
+        entry = presses.take_back(run, at_ms)
+        return entry is not None and Beside.of(run, apply(run, entry), at_ms).any()
+    except CannotRun:
+        return False
 
 
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:

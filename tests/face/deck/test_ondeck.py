@@ -37,7 +37,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Touched
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
-from pacer.show.drive.deckchanges import MATCH
+from pacer.show.drive.deckchanges import MATCH, offered
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.leavetext import when
@@ -671,3 +671,28 @@ def test_the_order_of_a_lane_is_seen_without_scrolling(deck, size, dpi, lanes):
     for place in range(4):
         box = body.box_of(body.tile(str(TileAction("place", place))))
         assert body.y - 1 <= box.y and box.top <= body.top + 1, place
+
+
+def test_undo_is_not_called_after_a_change_that_it_no_longer_undoes(deck):
+    """Lane 5's Sit one out is over, so Undo undoes the pause of lane 4 before it."""
+    deck = deck(size=(1280, 800), dpi=149.5)
+    deck.begin(20_000)
+    driver = deck.driver
+    assert driver.do(driver.pause((0,))) == ()
+    assert driver.do(offered(driver, "miss", (1,))) == ()
+    hand(deck, 1)
+    deck.frame(20)
+
+    def label():
+        return next(each for each in deck.shell.sheet.body.tiles if each.name == "take back").texts[0].ways
+
+    assert "Undo, lane 5" in label()
+    for _ in range(16):
+        deck.go(10_000)
+        does = offered(driver, "take back", None).ways[0]
+        if "lane 5: one repeat sat out" not in does:
+            break
+        assert "Undo, lane 5" in label()
+    assert does.startswith("undoes “lane 4 paused”")
+    deck.go(5_000)
+    assert label() == ("Undo",)

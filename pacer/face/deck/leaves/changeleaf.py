@@ -12,17 +12,23 @@ from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.session.journal.entries import Change
 from pacer.session.records.entrytext import names_of
 from pacer.session.running.poolclock import matched
+from pacer.session.running.runstate import Run
 from pacer.show.drive.barkeychoice import LABELS
-from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, MOVES, offered
+from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, MOVES, offered, undoes_last
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.undotext import undoing_change
 from pacer.timeline.pacebasis import base_said
 
+LOOK_MS = 5_000  #: how often to look whether the last change can still be undone (our choice)
+
 
 class ChangeLeaf(Leaf):
     """All that can be done with the chosen lane, or with all lanes: the usual first."""
+
+    _looked: tuple[tuple[Run, int], Change | None] | None = None  #: when, of which run, the last change was looked up
 
     @property
     def title(self) -> str:
@@ -69,7 +75,7 @@ class ChangeLeaf(Leaf):
 
     def stamp(self) -> Hashable:
         """The lane, and whether it is paused; for all lanes, whether only some are; and what Undo is about."""
-        return self.deck.hand, self._waiting(), self._some_wait(), self.driver.run.by
+        return self.deck.hand, self._waiting(), self._some_wait(), self._last_change()
 
     def _waiting(self) -> bool:
         run = self.driver.run
@@ -154,10 +160,20 @@ class ChangeLeaf(Leaf):
         return (tr("Full screen"),) if name == "fill" else LABELS[name]
 
     def _undo_ways(self) -> tuple[str, ...]:
-        """What the last change was, and whose: it may be another lane's."""
-        run = self.driver.run
-        undoing = None if run.by is None else undoing_change(run.by)
-        return CHANGES["take back"].labels if undoing is None else undoing.ways(names_of(run.timeline))
+        """What the last change was, and whose: it may be another lane's. Not if Undo would undo an older one."""
+        last = self._last_change()
+        undoing = None if last is None else undoing_change(last)
+        return CHANGES["take back"].labels if undoing is None else undoing.ways(names_of(self.driver.run.timeline))
+
+    def _last_change(self) -> Change | None:
+        """The last change; None if there is none, or it can no longer be undone. Looked up every few seconds, not at a
+        mark of the clock.
+        """
+        run, at_ms = self.driver.run, self.at_ms
+        now = run, (at_ms + LOOK_MS // 2) // LOOK_MS
+        if self._looked is None or self._looked[0][0] is not run or self._looked[0][1] != now[1]:
+            self._looked = now, run.by if run.by is not None and undoes_last(run, at_ms) else None
+        return self._looked[1]
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
