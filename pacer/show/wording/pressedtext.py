@@ -19,7 +19,7 @@ from pacer.session.running.stragglers import missing
 from pacer.session.running.undo import paused_by_end, to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
-from pacer.show.wording.forecasttext import finish, metres, metres_of, shortest
+from pacer.show.wording.forecasttext import finish, finish_at, metres, metres_of, shortest
 from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parted
 from pacer.show.wording.settext import set_words
@@ -28,7 +28,17 @@ from pacer.show.wording.waitingtext import asides, in_short, named, not_left, st
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
-    """Which lanes pause, which stop at the wall for it, and how much less they swim because of it."""
+    """Which lanes pause, which stop at the wall for it, how much less they swim because of it, and when all are out, if
+    they are then past the booking only because of it.
+    """
+    ways, booking_ms = _held(run, told), run.timeline.plan.booking_ms
+    if booking_ms is None or not told.end_was_ms <= booking_ms < told.end_ms or run.begun is None:
+        return ways
+    end = tr("finish {time}, past the booking", time=finish_at(run, told.end_ms))
+    return (*(_joined(way, end) for way in ways), end)
+
+
+def _held(run: Run, told: Outlook) -> tuple[str, ...]:
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))

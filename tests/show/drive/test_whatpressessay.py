@@ -54,6 +54,20 @@ def test_the_top_line_names_the_section_in_which_somebody_swims():
     assert pool_view(run, start_ms - 30 * S).section == "Main set", "all wait for it"
 
 
+def test_a_pause_of_all_says_if_the_session_ends_past_the_booking_because_of_it():
+    """Lane 3's second swimmer leaves at 2:55 last and touches at 3:59; paused at 1:24, the lane leaves 5 s later."""
+    plan, squad = "pool: 25 m\nbooking: {booking} min\nMain set\n  3 x 50 on 1:25\n", TWO.replace("2:00", "2:08")
+    for booking, past in ((4, True), (20, False)):
+        run = begun(plan.format(booking=booking), squad)
+        assert run.timeline.end_ms == 239 * S
+        told = outlook(run, presses.pause(run, 84 * S))
+        ways = held_ways(run, told)
+        assert all(("past the booking" in way) == past for way in ways), ways
+        assert not past or ways[-1] == "finish 00:05, past the booking"
+        one = outlook(run, presses.pause(run, 84 * S, (0,)))
+        assert not any("booking" in way for way in held_ways(run, one))
+
+
 def test_a_lane_paused_before_the_start_has_nothing_to_finish():
     run = begun("pool: 25 m\nMain set\n  4 x 50 on 1:30\n")
     paused = apply(run, Paused(-5 * S, (0,), breaks_off=True))
