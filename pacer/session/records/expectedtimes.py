@@ -24,6 +24,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import exp, log, sqrt
 from typing import NamedTuple
 
@@ -194,7 +195,7 @@ def expected(run: Run, found: Sequence[Pace]) -> Run:
     It is only for display: when everybody touches, where they are, who catches whom, when all are out. Work out
     everything else from `run`.
     """
-    return _with(run, [_paced(track, pace) for track, pace in zip(run.timeline.tracks, found, strict=True)])
+    return _with(run, [_paced(track, pace) for track, pace in zip(run.timeline.tracks, found, strict=True)], found)
 
 
 def by_times(run: Run, journal: Iterable[object]) -> Run:
@@ -203,12 +204,12 @@ def by_times(run: Run, journal: Iterable[object]) -> Run:
     return expected(run, paces(run, taken)) if taken else run
 
 
-def _with(run: Run, tracks: Sequence[Track]) -> Run:
+def _with(run: Run, tracks: Sequence[Track], found: Sequence[Pace]) -> Run:
     timeline = run.timeline
     if all(now is was for now, was in zip(tracks, timeline.tracks)):
         return run
     made = Timeline(timeline.plan, timeline.squad, timeline.counts, tuple(tracks), timeline.gates, timeline.course)
-    return replace(run, timeline=made)
+    return replace(run, timeline=made, paced_from=(run, partial(expected, found=found)))
 
 
 class Following:
@@ -230,7 +231,9 @@ class Following:
             or any(now is not was for now, was in zip(tracks, made.timeline.tracks))
             or replace(made, timeline=run.timeline) != fresh
         ):
-            made = self._made = _with(run, tracks)
+            known = [self._known.get(lane) for lane in range(len(tracks))]
+            found = [Pace() if each is None else each[3] for each in known]
+            made = self._made = _with(run, tracks, found)
         return made
 
     def _track(self, run: Run, lane: int, times: Sequence[TakenTime]) -> Track:

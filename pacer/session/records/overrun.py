@@ -15,6 +15,7 @@ from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
 from pacer.session.records.expectedtimes import Pace, expected
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
+from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.outlook import outlook
 from pacer.session.running.runstate import Run
 from pacer.timeline.cancellation import step
@@ -33,25 +34,29 @@ class Remedy(NamedTuple):
     less: int
 
 
-def over_ms(run: Run, seen: Run) -> int:
-    """How much later than the booking all are out by the times; 0 if they are in time, or late even by the plan."""
+def over_ms(run: Run, seen: Run, at_ms: int) -> int:
+    """How much later than the booking all are out by the times; 0 if they are in time, or late even by the plan.
+
+    While all are paused: if they are resumed at `at_ms`.
+    """
     booked = run.timeline.plan.booking_ms
-    if booked is None or run.begun is None or run.ended_ms is not None or run.timeline.end_ms > booked:
+    if booked is None or run.begun is None or run.ended_ms is not None or finish_ms(run, at_ms) > booked:
         return 0
-    return late_by(seen.timeline.end_ms, booked)
+    return late_by(finish_ms(seen, at_ms), booked)
 
 
 def remedies(run: Run, found: Sequence[Pace], at_ms: int) -> tuple[Remedy, ...]:
     """The presses that would bring the finish back: at most one of each way, the one that costs least first."""
     seen = expected(run, found)
-    now_ms = over_ms(run, seen)
+    now_ms = over_ms(run, seen, at_ms)
     if not now_ms:
         return ()
     booked = run.timeline.plan.booking_ms
-    late = tuple(lane for lane, track in enumerate(seen.timeline.tracks) if booked is None or track.end_ms > booked)
+    ends = [track.end_ms for track in going(seen, at_ms).timeline.tracks]
+    late = tuple(lane for lane, end_ms in enumerate(ends) if booked is None or end_ms > booked)
     made = []
     for ways in (_shorter_rests(run, seen, late, at_ms), _fewer(run, late, at_ms)):
-        tried = [remedy for press in ways if (remedy := _tried(run, found, press)) and remedy.over_ms < now_ms]
+        tried = [remedy for press in ways if (remedy := _tried(run, found, press, at_ms)) and remedy.over_ms < now_ms]
         if tried:
             made.append(min(tried, key=lambda remedy: (remedy.over_ms, remedy.less)))
     return tuple(sorted(made, key=lambda remedy: (remedy.over_ms > 0, remedy.less, remedy.over_ms)))
@@ -64,14 +69,14 @@ def pressed(run: Run, at_ms: int, press: Press) -> Press | None:
     return presses.change_count(run, at_ms, press.by, press.lanes, rounds=press.rounds)
 
 
-def _tried(run: Run, found: Sequence[Pace], press: Press) -> Remedy | None:
+def _tried(run: Run, found: Sequence[Pace], press: Press, at_ms: int) -> Remedy | None:
     step()
     told = outlook(run, press)
     if not told.changes:
         return None
     swimmers = [len(lane.swimmers) for lane in run.timeline.squad.lanes]
     less = -sum(lane.distance * swimmers[lane.lane] for lane in told.lanes)
-    return Remedy(press, late_by(expected(told.run, found).timeline.end_ms, run.timeline.plan.booking_ms), less)
+    return Remedy(press, late_by(finish_ms(expected(told.run, found), at_ms), run.timeline.plan.booking_ms), less)
 
 
 def _groups(late: tuple[int, ...], lanes: int) -> Iterator[Lanes]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
 from functools import lru_cache
 
 from pacer.plan.times import SECOND_MS
@@ -40,14 +42,16 @@ def going(run: Run, at_ms: int) -> Run:
         return run
     since_ms = min(track.paused_ms for track in tracks if track.paused_ms is not None)
     at_ms = max(since_ms, at_ms - (at_ms - since_ms) % SECOND_MS)
-    return _resumed(run, _mark(run, at_ms))
+    planned, paced = run.paced_from or (run, None)
+    return _resumed(planned, paced, _mark(planned, run.by_times if paced is None else run.timeline, at_ms))
 
 
 @lru_cache(8)
-def _mark(run: Run, at_ms: int) -> int:
-    return resume_mark(run, at_ms)
+def _mark(run: Run, by_times: Timeline | None, at_ms: int) -> int:
+    return resume_mark(replace(run, by_times=by_times), at_ms)
 
 
 @lru_cache(8)
-def _resumed(run: Run, leave_ms: int) -> Run:
-    return apply(run, Resumed(leave_ms - NOTICE_MS, leave_ms))
+def _resumed(run: Run, paced: Callable[[Run], Run] | None, leave_ms: int) -> Run:
+    made = apply(run, Resumed(leave_ms - NOTICE_MS, leave_ms))
+    return made if paced is None else paced(made)

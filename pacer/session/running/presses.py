@@ -36,6 +36,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.running.addandskip import ahead, lines_of, places_for
 from pacer.session.running.countchanges import line_in_hand, rest_of
+from pacer.session.running.finish import going
 from pacer.session.running.instant import READY_MS
 from pacer.session.running.lateandmissed import due
 from pacer.session.running.moves import can_move
@@ -248,9 +249,9 @@ class Rest(NamedTuple):
 
 
 def rest_to_fit(run: Run, at_ms: int) -> Rest:
-    """The rest of the session at `at_ms`."""
+    """The rest of the session at `at_ms`; if all are paused, as if they were resumed then."""
     leave_ms = mark(run, at_ms)
-    return Rest(leave_ms, *rest_of(run, at_ms, leave_ms))
+    return Rest(leave_ms, *rest_of(going(run, at_ms), at_ms, leave_ms))
 
 
 def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
@@ -279,11 +280,11 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
     """
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
-    made = apply(run, entry).timeline
-    less = _metres(made) < _metres(run.timeline)
-    if made.end_ms > max(out_ms, run.timeline.end_ms) or less and out_ms < run.timeline.end_ms <= made.end_ms:
+    was, made = (going(each, at_ms).timeline for each in (run, apply(run, entry)))
+    less = _metres(made) < _metres(was)
+    if made.end_ms > max(out_ms, was.end_ms) or less and out_ms < was.end_ms <= made.end_ms:
         raise CannotRun([Finding(Severity.STOPS, None, (), tr("with fewer rounds it would not finish sooner"))])
-    if less and run.timeline.end_ms <= out_ms:
+    if less and was.end_ms <= out_ms:
         raise CannotRun([Finding(Severity.STOPS, None, (), tr("it already finishes by then"))])
     return entry
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
@@ -24,6 +24,7 @@ class Run:
     the same for the marks on which lanes are told to leave. `before`: the run that undoing the last change, `by`,
     restores. `joining`: by lane, from when on its last swimmers can leave with it, if they are still in another lane.
     `by_times`: the timeline with the swimmers' real speeds by the recorded times, to predict when they will be back.
+    `paced_from`: of a run whose timeline has those speeds, the run without them, and what gives a run those speeds.
     """
 
     course: Course
@@ -38,6 +39,7 @@ class Run:
     before: Run | None = field(default=None, repr=False, compare=False)
     by: Change | None = field(default=None, repr=False, compare=False)
     by_times: Timeline | None = field(default=None, repr=False, compare=False)
+    paced_from: tuple[Run, Callable[[Run], Run]] | None = field(default=None, repr=False, compare=False)
 
     def paused(self) -> tuple[int, ...]:
         """Indexes of the paused lanes."""

@@ -10,6 +10,7 @@ from pacer.session.records.expectedtimes import paces
 from pacer.session.records.foretoldcatches import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
 from pacer.session.records.touches import TakenTime
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.runstate import Run
 from pacer.session.running.whereabouts import stops
 from pacer.show.drive.asidethread import Answers
@@ -29,9 +30,10 @@ class OverrunNews:
 
     def remedies(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[Remedy, ...] | None:
         """What would bring the finish back; () if it is in time, None until it is worked out."""
-        if not over_ms(run, seen):
+        if not over_ms(run, seen, at_ms):
             return ()
-        return self.answers.ask((run.timeline, seen.timeline), lambda: remedies(run, paces(run, taken), at_ms))
+        ask = run.timeline, seen.timeline, finish_ms(seen, at_ms)  # a pause of all puts the finish off
+        return self.answers.ask(ask, lambda: remedies(run, paces(run, taken), at_ms))
 
     def news(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[str, ...]:
         """What the coach has not been told yet; () if there is nothing, or until it is worked out."""
@@ -40,13 +42,13 @@ class OverrunNews:
         return self._of_the_finish(run, seen, taken, at_ms) or self._of_a_catch(run, seen, at_ms)
 
     def _of_the_finish(self, run: Run, seen: Run, taken: tuple[TakenTime, ...], at_ms: int) -> tuple[str, ...]:
-        if self.told or not over_ms(run, seen):
+        if self.told or not over_ms(run, seen, at_ms):
             return ()
         found = self.remedies(run, seen, taken, at_ms)
         if found is None:
             return ()
         self.told = True
-        return overrun_ways(run, over_ms(run, seen), found)
+        return overrun_ways(run, over_ms(run, seen, at_ms), found)
 
     def _of_a_catch(self, run: Run, seen: Run, at_ms: int) -> tuple[str, ...]:
         found = self.catches.ask((run.timeline, seen.timeline), lambda: foretold(run, seen, at_ms))

@@ -39,6 +39,7 @@ from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.deckchanges import MATCH, offered
 from pacer.show.drive.driver import Driver
+from pacer.show.view.instantview import out_words
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.leavetext import when
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, roomy, tag, tile, water
@@ -655,6 +656,27 @@ def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
     on_sheet(deck, "do", 500)
     on_sheet(deck, "close")
     assert f"undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)
+
+
+def test_while_all_are_paused_the_finish_to_fit_is_that_of_a_resume_now(deck):
+    deck = deck(made=roomy())
+    deck.begin(20_000)
+    driver = deck.driver
+    assert driver.do(driver.pause()) == ()
+    deck.go(180_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    deck.go(1_000)
+    leaf = deck.shell.deck.deck.leaf
+    out = out_words(driver.seen, driver.at_ms())
+    assert out[2] and out[0].rpartition(" ")[2] in leaf.note()[0], "the top line: past the booking"
+    assert leaf.out_ms <= driver.run.timeline.plan.booking_ms
+    assert next(each for each in deck.shell.sheet.body.tiles if each.name == "do").able
+    said = on_sheet(deck, "do", 500)
+    out = out_words(driver.seen, driver.at_ms())
+    assert kinds(deck)[-1] is Refitted and not out[2] and f"finish {out[0].rpartition(' ')[2]}" in said
+    deck.go(1_000)
+    assert driver.do(driver.resume()) == () and out_words(driver.seen, driver.at_ms()) == out
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)

@@ -5,9 +5,10 @@ from itertools import product
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.journal.entries import Begun
+from pacer.session.journal.entries import Begun, Stopped
 from pacer.session.running import presses
 from pacer.session.running.countchanges import rest_of
+from pacer.session.running.finish import finish_ms
 from pacer.session.running.replay import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.fitcounts import fit
@@ -93,3 +94,18 @@ def test_the_best_counts_are_chosen(left_out, now, out):
 
 def _shape(track, index):
     return track.pass_at(index).laneline.shapes[track.repeat_in_line(index)]
+
+
+@pytest.mark.parametrize("paused", [30, 200, 420, 700])
+@pytest.mark.parametrize("stop_all", [False, True])
+def test_a_session_that_is_paused_as_a_whole_is_fitted_as_if_it_were_resumed_now(paused, stop_all):
+    """The fit, the header and a resume have the same finish, and what was put off by the pause is cut."""
+    plan, squad = read_plan(PLAN), read_squad(SQUAD)
+    run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))
+    planned_ms, at_ms = run.timeline.end_ms, (paused + 150) * S
+    run = apply(run, Stopped(paused * S) if stop_all else presses.pause(run, paused * S))
+    assert run.timeline.end_ms == planned_ms < finish_ms(run, at_ms), "it is late because of the pause alone"
+    entry, chosen = refit(run, at_ms, planned_ms)
+    made = apply(run, entry)
+    assert chosen.end_ms == finish_ms(made, at_ms) <= planned_ms
+    assert apply(made, presses.resume(made, at_ms)).timeline.end_ms == chosen.end_ms

@@ -52,15 +52,17 @@ class FinishLeaf(Leaf):
 
         The planned end, which costs nothing, or the end of the booking if that is earlier.
         """
-        run = self.driver.run
-        end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
+        run, end_ms = self.driver.run, self._end_ms()
+        booking_ms = run.timeline.plan.booking_ms
+        latest_ms = run.out_ms or booking_ms
         if latest_ms is not None and end_ms > latest_ms:
             return self._whole(latest_ms)
-        end_ms = self._whole(end_ms + MINUTE_MS - 1)
-        booking_ms = run.timeline.plan.booking_ms
-        return (
-            end_ms if booking_ms is None or run.timeline.end_ms > booking_ms else min(end_ms, self._whole(booking_ms))
-        )
+        whole_ms = self._whole(end_ms + MINUTE_MS - 1)
+        return whole_ms if booking_ms is None or end_ms > booking_ms else min(whole_ms, self._whole(booking_ms))
+
+    def _end_ms(self) -> int:
+        """The planned end, as the top line has it: while all are paused, if they are resumed now."""
+        return finish_ms(self.driver.run, self.at_ms)
 
     @property
     def _by_ms(self) -> int:
@@ -76,7 +78,7 @@ class FinishLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """The finish as planned."""
-        over = over_ms(self.driver.run, self.driver.seen)
+        over = over_ms(self.driver.run, self.driver.seen, self.at_ms)
         if over:
             return finish_ways(self.driver.run, over)
         run, seen = self.driver.run, self.driver.seen
@@ -129,7 +131,7 @@ class FinishLeaf(Leaf):
         for place, remedy in enumerate(self._remedies()):
             ways = tuple(capital(way) for way in remedy_ways(self.driver.run, remedy))
             column.row(Cell(str(TileAction("remedy", place)), ways))
-        if not able and self.out_ms < self.driver.run.timeline.end_ms:
+        if not able and self.out_ms < self._end_ms():
             names = [name for name in SHORTER if offered(self.driver, name, self.deck.lanes).entry is not None]
             column.row(*(Cell(name, CHANGES[name].labels) for name in names), Cell(SKIP, (tr("Skip a set"),)))
 
