@@ -37,7 +37,7 @@ def _failed() -> int:
     """Log an unexpected error and say so. Returns the exit code."""
     import logging
 
-    from pacer.diagnostics import FILE, keep_log
+    from pacer.errorlog import FILE, keep_log
     from pacer.session.storage.datafolder import home
 
     keep_log(home())

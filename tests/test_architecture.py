@@ -45,7 +45,7 @@ def test_imports_point_down(package):
         package,
         "shippedfiles",
         "disk",
-        "diagnostics",
+        "errorlog",
         "language",
         "threadswitching",
     }  # the app's own files, files written, the log, translations, and the turns of threads: everywhere

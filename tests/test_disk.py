@@ -29,7 +29,7 @@ WRITERS = {
     "copy2": set(),
     "copytree": set(),
     "copyfile": {"session/storage/salvage.py"},  # into a folder of its own that goes again
-    "RotatingFileHandler": {"diagnostics.py"},  # the one file that grows at its end
+    "RotatingFileHandler": {"errorlog.py"},  # the one file that grows at its end
 }
 WRITING = set("wax+")
 

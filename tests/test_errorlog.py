@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from pacer import __main__ as entry
-from pacer.diagnostics import FILE, MOST_BYTES, keep_log
+from pacer.errorlog import FILE, MOST_BYTES, keep_log
 
 ROOT = Path(__file__).parents[1]
 BLIND = {"Exception", "BaseException"}
@@ -78,7 +78,7 @@ def test_the_log_says_where_and_what_but_no_name(log):
         raise KeyError("Kit")
     except KeyError:
         logging.getLogger("pacer.face.shelf.shelftotals").exception("The totals of a plan failed")
-    assert "The totals of a plan failed" in log() and "KeyError" in log() and "test_diagnostics.py" in log()
+    assert "The totals of a plan failed" in log() and "KeyError" in log() and "test_errorlog.py" in log()
     assert "Kit" not in log()
 
 

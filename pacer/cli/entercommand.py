@@ -27,7 +27,7 @@ from pacer.session.journal.recordentries import FROM
 from pacer.session.storage.savedsession import KeptSession, session_of
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
-from pacer.show.drive.startingtimes import zone_of
+from pacer.show.drive.tablettime import zone_of
 from pacer.squad.refusal import Refused
 from pacer.timeline.findings import CannotRun
 

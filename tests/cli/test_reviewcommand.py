@@ -6,7 +6,7 @@ import pytest
 
 from pacer.cli.commands import main
 from pacer.plan.library.shelf import Shelf
-from pacer.show.drive.pastsession import PastSession
+from pacer.show.after.pastsession import PastSession
 from pacer.squad.register.squadfolder import SquadFolder
 from tests.review.learning.missedtouch import PLAN, SQUAD, missed_touch
 from tests.review.season.stored import stored

@@ -19,7 +19,7 @@ from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.session.storage.store import Store
 from pacer.session.storage.timesputback import put_back
-from pacer.show.after.logchanges import LogList
+from pacer.show.after.loglist import LogList
 from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.session.pages import session
 

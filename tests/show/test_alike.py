@@ -17,7 +17,7 @@ from pacer.face.tiles.totalsboard import lane_words
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.standardform import write_line
 from pacer.plan.times import text_from_ms
-from pacer.show.editing.beforestart import ready
+from pacer.show.drive.beforestart import ready
 from pacer.show.view.instantview import finish_words
 from pacer.show.wording.totalstext import summary
 from pacer.squad.defaultsquad import default_squad

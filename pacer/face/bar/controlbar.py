@@ -27,7 +27,7 @@ from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.messagetime import BAR_MS, HINT_MS
 from pacer.show.measure.presstime import ASK_MS
 from pacer.show.measure.theme import DARK
-from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
+from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL
 
 if TYPE_CHECKING:
     from pacer.face.bar.locktrack import LockTrack

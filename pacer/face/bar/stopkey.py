@@ -10,7 +10,7 @@ from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM, bar_height
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import STOP_GROUND, STOP_INK, Theme
-from pacer.show.wording.stopwords import STOP_ALL_ROWS
+from pacer.show.wording.stopalltext import STOP_ALL_ROWS
 
 
 def stop_width(mm: float) -> float:

@@ -32,7 +32,7 @@ class OfficeLog(OfficePart):
     def review(self, number: int) -> None:
         """A session's review, and what it offers. Worked out on another thread: the window keeps running."""
         from pacer.face.review.reviewpage import ReviewPage
-        from pacer.show.drive.pastsession import PastSession
+        from pacer.show.after.pastsession import PastSession
 
         lookback = PastSession(self.store, self.squads, self.shelf, self.clocks.day, self.drills.book)
 

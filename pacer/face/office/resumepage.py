@@ -17,7 +17,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.presstime import STOP_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.recoverytext import recall_words
-from pacer.show.wording.stopwords import HOW_TO_STOP_ALL, STOP_ALL
+from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL, STOP_ALL
 from pacer.show.wording.timereadings import clock_reading, count_up
 
 STOP = PageKey("stop", STOP_ALL)

@@ -18,7 +18,7 @@ from pacer.plan.titles import titled
 from pacer.review.logtables import about, card_said
 from pacer.session.storage.savedsession import Listed
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.after.logchanges import DELETES, LogList
+from pacer.show.after.loglist import DELETES, LogList
 from pacer.show.after.openedsession import OpenedSession, Twin, opened_session
 from pacer.show.drive.asidethread import Answers
 from pacer.show.figures.drawing import height_for

@@ -18,8 +18,8 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
+from pacer.show.drive.beforestart import FEW, Check, ReadyActs, counted_said, ready
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
-from pacer.show.editing.beforestart import FEW, Check, ReadyActs, counted_said, ready
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height

@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
 from pacer.face.pages.squadchangepage import SquadChangePage
+from pacer.face.pages.squadinput import OF_LANE, ask_base, ask_name, ask_of_lane
 from pacer.face.pages.squadlist import SquadList
-from pacer.face.pages.squadquestions import OF_LANE, ask_base, ask_name, ask_of_lane
 from pacer.face.pages.squadtiles import (
     lane_sheet_tiles,
     lane_tiles,

@@ -25,7 +25,7 @@ from pacer.review.report.reviewtables import (
 from pacer.review.swum.timedsets import TimedSet
 from pacer.review.wasswum import TOO_SHORT, counts_as_swum
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.pastsession import PastSession
+from pacer.show.after.pastsession import PastSession
 from pacer.show.wording.commonkeys import UNDO
 
 ACROSS = (8, 6, 4, 3, 2)  #: how many times are side by side: the most that have room

@@ -23,8 +23,8 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr
 from pacer.review.report.newskinds import RATE
 from pacer.review.swum.timedsets import TimedSet
+from pacer.show.after.pastsession import PastSession
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.pastsession import PastSession
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.ratespeed import rate_against_speed

@@ -16,7 +16,7 @@ from kivy.core.window import Window
 from kivy.uix.widget import Widget
 from kivy.utils import platform
 
-from pacer.diagnostics import keep_log
+from pacer.errorlog import keep_log
 from pacer.face.window.sessionkeyboard import STILL_RUNNING, Keyboard
 from pacer.face.window.shell import Shell
 from pacer.plan.model import Plan

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from pacer.language import tr
+from pacer.plan.cutting.askedwords import meant_time, out_of_ten, percent, times_listed
 from pacer.plan.cutting.ordermistakes import Mistake
-from pacer.plan.cutting.severalmeanings import meant_time, out_of_ten, percent, times_listed
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import OUT_OF_TEN, WORD

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from pacer.language import tr
+from pacer.plan.cutting.askedwords import which
 from pacer.plan.cutting.ordermistakes import Mistake
-from pacer.plan.cutting.severalmeanings import which
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import Effort
 from pacer.plan.regex import regex

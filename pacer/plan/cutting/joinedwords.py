@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from pacer.plan.cutting.askedwords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
-from pacer.plan.cutting.severalmeanings import one_to_other
 from pacer.plan.model import Activity
 from pacer.plan.words.linepatterns import FLOATS, GEAR_AFTER, INITIALS, S_NEXT
 from pacer.plan.words.sayings import SAYINGS

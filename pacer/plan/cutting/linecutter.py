@@ -11,9 +11,7 @@ import re
 from fractions import Fraction
 
 from pacer.language import tr
-from pacer.plan.cutting.builtrange import built
-from pacer.plan.cutting.ordermistakes import Mistake, bad_time
-from pacer.plan.cutting.severalmeanings import (
+from pacer.plan.cutting.askedwords import (
     NAME_AN_EFFORT,
     asked,
     counts_by_lane,
@@ -24,6 +22,8 @@ from pacer.plan.cutting.severalmeanings import (
     quoted,
     times_in_bracket,
 )
+from pacer.plan.cutting.builtrange import built
+from pacer.plan.cutting.ordermistakes import Mistake, bad_time
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.unknownwords import NAME_FIRST, near_work, strange

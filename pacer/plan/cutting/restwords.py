@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from pacer.language import either, tr
+from pacer.plan.cutting.askedwords import TIME_TO, TIMES_TO, each_faster, one_of_two_times
 from pacer.plan.cutting.joinedwords import JoinedWords
 from pacer.plan.cutting.ordermistakes import Mistake
-from pacer.plan.cutting.severalmeanings import TIME_TO, TIMES_TO, each_faster, one_of_two_times
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 
 from pacer.language import either, tr
+from pacer.plan.cutting.askedwords import asked, meant_time, off, out_of_ten, percent, quoted
 from pacer.plan.cutting.atsign import TIMED, WORD_NEXT, at_sign
 from pacer.plan.cutting.ordermistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Misspelt, Mistake
-from pacer.plan.cutting.severalmeanings import asked, meant_time, off, out_of_ten, percent, quoted
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.wordsfirst import NOTED
 from pacer.plan.problem import Edit

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.cutting.askedwords import alternative, choice_of, laps, up_and_back
 from pacer.plan.cutting.restwords import RestWords
-from pacer.plan.cutting.severalmeanings import alternative, choice_of, laps, up_and_back
 from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.unknownwords import NAME_FIRST, NO_GEAR, near_work, unknown
 from pacer.plan.model import NAMED, Activity, Stroke, Trend

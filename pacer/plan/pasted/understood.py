@@ -11,17 +11,17 @@ from pacer.language import tr
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import POOLS, Plan
 from pacer.plan.pasted.bulletsandsigns import visible
-from pacer.plan.pasted.linequestions import asked_of, changes, open_question
+from pacer.plan.pasted.correctedunasked import MAX_MENDED, corrected_row
+from pacer.plan.pasted.linequestions import asked_of, open_question
 from pacer.plan.pasted.marginsums import difference, sums_of
 from pacer.plan.pasted.pastedline import Kind, Open
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.problem import Problem
-from pacer.plan.text.fixes import EMPTY, fixes_for
+from pacer.plan.text.fixes import EMPTY
 from pacer.plan.text.livepage import LivePage, PageReading
 from pacer.plan.text.standardform import rows_by_line, write_plan
 from pacer.plan.words.ownwords import OwnWords
-from pacer.plan.words.vocabulary import UNITS
 
 #: The messages about a line whose words are elsewhere on the plan.
 ABOVE = {
@@ -29,7 +29,6 @@ ABOVE = {
     Kind.NOTE: tr("part of the note above"),
     Kind.LABEL: tr("for the sets below"),
 }
-MAX_MENDED = 60  #: lines that are corrected without asking
 MAX_GIVEN = 8  #: times that an answer given elsewhere is used on the same line: a line can have several such times
 
 
@@ -157,7 +156,7 @@ def _understand(
     for _ in range(MAX_MENDED):
         lines, places = _plan_of(rows, pools[0])
         reading = live.read(lines)
-        mend = _mending(reading, lines, places, rows, live)
+        mend = corrected_row(reading, lines, places, rows, live)
         if mend is None:
             break
         place, mended_plan = mend
@@ -202,38 +201,6 @@ def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
             lines.append(line)
             places.append(place)
     return lines, places
-
-
-def _mending(
-    reading: PageReading, lines: list[str], places: list[int], rows: Sequence[Row], live: LivePage
-) -> tuple[int, tuple[str, ...]] | None:
-    """A row and its corrected plan lines, if a mistake in it has only one possible meaning."""
-    for problem in reading.problems:
-        place = places[min(problem.line, len(places)) - 1]
-        fixes = fixes_for(problem, lines, lambda page: live.would(page).problems)
-        if rows[place].ask or len(fixes) != 1:
-            continue
-        (changed,) = changes(fixes[0].applied(lines), lines, places)
-        at, plan = changed
-        if at == place and _all_kept(rows[place].plan, plan):
-            return at, plan
-    return None
-
-
-def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
-    """Whether a corrected line still has all its numbers and words (except units), and none of them became a note."""
-    was, now = " ".join(before), " ".join(after)
-    if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or any(
-        now.count(sign) > was.count(sign) for sign in '"#'
-    ):
-        return False
-    words = Counter(word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS)
-    left = Counter(re.findall(r"[^\W\d_]+", now.casefold()))
-    return not words - left and not _VALUED & (left - words).keys()
-
-
-#: Words that say what a time is: to add one is a guess.
-_VALUED = frozenset({"on", "rest", "hold", "apart", "rate"})
 
 
 def _said(

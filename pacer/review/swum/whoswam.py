@@ -15,10 +15,10 @@ from typing import NamedTuple
 from pacer.review.sessionlog import known_ms
 from pacer.session.journal.entries import Entry, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Record
-from pacer.session.running.comeandgone import who_comes_back
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_since_end
+from pacer.session.running.whogotout import who_comes_back
 from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
 from pacer.timeline.findings import CannotRun

@@ -10,10 +10,10 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
-from pacer.session.running.comeandgone import who_comes_back
 from pacer.session.running.pauses import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
+from pacer.session.running.whogotout import who_comes_back
 from pacer.squad.squad import Pace, Swimmer
 from pacer.timeline.track import NEVER
 

@@ -17,7 +17,7 @@ from pacer.review.swum.swims import Swum
 from pacer.session.journal.recordentries import BY_HAND, FROM, Corrected, Touched
 from pacer.session.storage.savedsession import KeptSession, session_of
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.drive.startingtimes import zone_of
+from pacer.show.drive.tablettime import zone_of
 from pacer.squad.register.columnmemory import ColumnMemory
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import CannotRun

@@ -12,7 +12,7 @@ from pacer.review.report.sessiontables import session_tables
 from pacer.review.swum.sessionreview import Review, review_of
 from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.after.logchanges import LogList
+from pacer.show.after.loglist import LogList
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.swumstrip import swum_strip
 from pacer.timeline.cancellation import GivenUp

@@ -11,7 +11,7 @@ from pacer.session.journal.entries import Begun, Entry
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.startingtimes import next_time_of_day, start_ways, zone_of
+from pacer.show.drive.tablettime import next_time_of_day, start_ways, zone_of
 from pacer.show.wording.timereadings import clock_reading, wall_reading
 
 #: A time of day farther ahead than this is hardly what the coach meant.

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pacer.language import tr
 from pacer.show.wording.commonkeys import DELETE, SAVE
-from pacer.show.wording.stopwords import STOP_ALL
+from pacer.show.wording.stopalltext import STOP_ALL
 
 NO_SCRIPT = tr("This page needs JavaScript. Turn it on in the browser's settings.")
 PAGE_WORDS = {

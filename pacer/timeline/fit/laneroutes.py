@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.plan.model import Plan
 from pacer.timeline.course import TakeUp
 from pacer.timeline.fit.choices import Choice, Choices
-from pacer.timeline.fit.timebounds import Bounds
+from pacer.timeline.fit.pruningbytime import Bounds
 from pacer.timeline.shape import up_to
 from pacer.timeline.stepcounter import spread
 

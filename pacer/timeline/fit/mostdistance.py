@@ -11,7 +11,7 @@ from __future__ import annotations
 from pacer.language import tr
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.fit.choices import Choices
-from pacer.timeline.fit.mostahead import MostAhead
+from pacer.timeline.fit.pruningbydistance import MostAhead
 
 
 def missed_said(missed: int, unit: str) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from pacer.timeline.course import TakeUp
 from pacer.timeline.fit.choices import Choices, least_of
 from pacer.timeline.fit.laneroutes import Chain, Joint, LaneWays
-from pacer.timeline.fit.timebounds import Bounds
+from pacer.timeline.fit.pruningbytime import Bounds
 
 ROOT = -1  # the start of lanes that enter the plan each at its own time
 

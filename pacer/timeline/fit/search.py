@@ -13,8 +13,8 @@ from heapq import nlargest
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.cancellation import step
 from pacer.timeline.fit.laneroutes import Joint, Way
-from pacer.timeline.fit.mostahead import MostAhead
 from pacer.timeline.fit.passages import Passages
+from pacer.timeline.fit.pruningbydistance import MostAhead
 from pacer.timeline.fit.retrace import Move, Retrace
 from pacer.timeline.stepcounter import spread
 

@@ -15,12 +15,12 @@ from pacer.session.cautions import IN_BRIEF
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Paused, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.headsandfeedback import Heads, heads
-from pacer.session.running.comeandgone import got_out
+from pacer.session.running.whogotout import got_out
 from pacer.session.storage.startandresume import running
 from pacer.session.storage.store import Store
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.presstime import STOP_MS
-from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
+from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)

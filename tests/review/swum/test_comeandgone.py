@@ -18,8 +18,8 @@ from pacer.session.journal.jsonlines import NewerLine, entry_from_line, line_fro
 from pacer.session.journal.recordentries import HeadsCounted
 from pacer.session.records.entrytext import names_of, said
 from pacer.session.running import presses
-from pacer.session.running.comeandgone import came_late, got_out
 from pacer.session.running.replay import apply, replay
+from pacer.session.running.whogotout import came_late, got_out
 from pacer.session.storage.savedsession import session_of
 from pacer.session.storage.sessionmerge import joined, rows_of
 from pacer.session.storage.store import Store

@@ -17,7 +17,7 @@ from pacer.session.storage.salvage import set_aside
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import rows_of
 from pacer.session.storage.store import Store, StoreTrouble
-from pacer.show.after.logchanges import LogList
+from pacer.show.after.loglist import LogList
 from pacer.show.after.tabletexports import AskFirst, archive, imported
 from tests.review.exports.test_merging import EVENINGS, more
 

@@ -10,7 +10,7 @@ from pacer.review.report.offerwords import offers_said
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.season.season import visits
 from pacer.session.storage.store import StoreTrouble
-from pacer.show.drive.pastsession import PastSession
+from pacer.show.after.pastsession import PastSession
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.squadfolder import SquadFolder
 from pacer.squad.squad import Pace

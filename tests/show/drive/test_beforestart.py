@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.show.editing.beforestart import gear_out, ready
+from pacer.show.drive.beforestart import gear_out, ready
 from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer

@@ -18,9 +18,9 @@ from pacer.session.running.instant import NOTICE_MS, State, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.session.running.whereabouts import back_ms, last_swims
+from pacer.show.drive.beforestart import ready
 from pacer.show.drive.deckchanges import last_undone, offered
 from pacer.show.drive.driver import STALE_MS, Driver
-from pacer.show.editing.beforestart import ready
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.timereadings import wall_reading

@@ -9,7 +9,7 @@ from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.session.journal.entries import Begun
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import DEMO_PLAN
-from pacer.show.editing.beforestart import ready
+from pacer.show.drive.beforestart import ready
 from pacer.show.editing.drillkeys import complete, drills_offered, growing_names
 from pacer.show.view.changeoverrows import told_rows
 from pacer.show.wording.changeovertext import changeover_view

@@ -13,7 +13,7 @@ from pacer.language import tr
 from pacer.plan.times import half_up
 from pacer.session.records.entrytext import clock
 from pacer.session.running import presses
-from pacer.session.running.comeandgone import GotOut, came_late, got_out
+from pacer.session.running.whogotout import GotOut, came_late, got_out
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.viewtext import nth
 from pacer.squad.squad import Absent

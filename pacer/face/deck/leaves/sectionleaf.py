@@ -13,7 +13,7 @@ from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
-from pacer.show.drive.startingtimes import next_time_of_day
+from pacer.show.drive.tablettime import next_time_of_day
 
 WHEN = ("now", "top", "time")
 HALF_DAY_MS = 12 * 60 * MINUTE_MS
