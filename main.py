@@ -12,9 +12,11 @@ from pacer.shippedfiles import DEMO_PLAN
 def main(arguments: list[str] | None = None) -> int:
     """What `pacer` does without a command, or `pacer run`. The exit code is the command line's."""
     parser = argparse.ArgumentParser(
-        prog="main.py", description="pacer on the glass: a poolside pace clock and interval timer."
+        prog="main.py", description="pacer on the screen: a poolside pace clock and interval timer."
     )
-    parser.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file; without it the coach's app")
+    parser.add_argument(
+        "plan", metavar="PLAN", nargs="?", help="the plan's text file; without it the coach's app opens"
+    )
     parser.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
     options = parser.parse_args(arguments)
     if options.plan is None and options.squad is None:

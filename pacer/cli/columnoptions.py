@@ -26,7 +26,8 @@ def add_columns(command: argparse.ArgumentParser, kind: Kind) -> None:
         action="append",
         default=[],
         help=tr(
-            "what a column of the file means, remembered for the next one: {choices}; may be repeated", choices=choices
+            "what a column of the file means: {choices}; may be repeated; pacer remembers it for the next file",
+            choices=choices,
         ),
     )
     command.add_argument("--ask-again", action="store_true", help=tr("forget your answers about columns"))

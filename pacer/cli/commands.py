@@ -69,7 +69,8 @@ def _at_least_one(text: str) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
-        prog="pacer", description=tr("A poolside pace clock and interval timer. Without a COMMAND: the coach's app.")
+        prog="pacer",
+        description=tr("A poolside pace clock and interval timer. Without a COMMAND it opens the coach's app."),
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
@@ -91,15 +92,15 @@ def _parser() -> argparse.ArgumentParser:
     )
     reads.add_argument("page", metavar="PAGE", help=tr("the page as a text file, - for standard input"))
     reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
-    reads.add_argument("--json", action="store_true", help=tr("line by line, as one JSON object"))
+    reads.add_argument("--json", action="store_true", help=tr("as one JSON object, line by line"))
     tidies = command("tidy", tidy, tr("write the plan in its standard form"))
-    tidies.add_argument("--pool", metavar="POOL", help=tr("for another pool, with a list of the changes"))
+    tidies.add_argument("--pool", metavar="POOL", help=tr("rewrite it for another pool, and list the changes"))
     tidies.add_argument("--write", action="store_true", help=tr("overwrite the file"))
     json_option(tidies)
     fit = command(
         "rounds",
         rounds,
-        tr("work out the rounds and repeats for each lane that fit the booking, and what more time would add"),
+        tr("work out how many rounds and repeats each lane has time for, and what more time would add"),
     )
     json_option(fit)
     suggested = command("suggest", suggest, tr("suggest intervals for the sets that have none"))
@@ -109,7 +110,7 @@ def _parser() -> argparse.ArgumentParser:
         "--every",
         metavar="N",
         type=_at_least_one,
-        help=tr("one interval for all lanes; every N-th send-off falls on :00"),
+        help=tr("one interval for all lanes, with every Nth send-off on :00"),
     )
     suggested.add_argument(
         "--line",
@@ -120,13 +121,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     suggested.add_argument("--write", action="store_true", help=tr("overwrite the file"))
     json_option(suggested)
-    timeline = command("timeline", show_timeline, tr("every lane's send-offs, to read aloud"))
+    timeline = command("timeline", show_timeline, tr("print every lane's send-offs, to read aloud"))
     json_option(timeline)
     runs = command("run", run, tr("run the session on the screen"), plan=None)
     runs.add_argument("plan", metavar="PLAN", nargs="?", help=tr("the plan's text file, - for standard input"))
     runs.add_argument("--line", metavar="LINE", help=tr("a quick set instead of a plan"))
     runs.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool for --line (25 m)"))
-    runs.add_argument("--text", action="store_true", help=tr("in the terminal: the lanes, once a second"))
+    runs.add_argument("--text", action="store_true", help=tr("run it in the terminal: print the lanes once a second"))
     runs.add_argument("--screens", action="store_true", help=tr("serve lane screens to browsers on this network"))
     runs.add_argument("--new", action="store_true", help=tr("end the running session and start this one"))
     pace = command("pace", base_pace, tr("work out a base pace from test swims"), plan=None, squad=False)
@@ -144,28 +145,30 @@ def _parser() -> argparse.ArgumentParser:
     logs = command("log", log, tr("list the sessions, or show one of them"), plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session"))
     logs.add_argument("--json", action="store_true", help=tr("everything, as one JSON object"))
-    logs.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
+    logs.add_argument("--names", action="store_true", help=tr("with names and notes, which are personal data"))
     logs.add_argument("--hidden", action="store_true", help=tr("list the hidden sessions"))
     logs.add_argument(
-        "--hide", action="store_true", help=tr("hide session N: it is left out of all totals, and nothing is deleted")
+        "--hide", action="store_true", help=tr("hide session N: it is left out of all totals, but not deleted")
     )
     logs.add_argument("--show", action="store_true", help=tr("show session N again"))
     logs.add_argument("--delete", action="store_true", help=tr("delete the hidden session N for good, names and all"))
-    reviews = command("review", review, tr("review a session: the worst news first, then what it suggests"), plan=None)
+    reviews = command("review", review, tr("review a session: the worst news first, then suggestions"), plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session (the last one)"))
     reviews.add_argument("--next", metavar="PLAN", help=tr("say what each suggestion changes in this plan"))
     json_option(reviews)
-    reviews.add_argument("--names", action="store_true", help=tr("with names and the words of notes: personal data"))
+    reviews.add_argument("--names", action="store_true", help=tr("with names and notes, which are personal data"))
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
         add(command)
     command(
         "resume",
         resume,
-        tr("resume, in the terminal, a session that was interrupted or that you ended less than ten minutes ago"),
+        tr("resume a session in the terminal: one that was interrupted, or that you ended less than ten minutes ago"),
         plan=None,
         squad=False,
     )
-    lanes = command("lanes", sorted_lanes, tr("sort swimmers into lanes, as a squad file"), plan=None, squad=False)
+    lanes = command(
+        "lanes", sorted_lanes, tr("sort swimmers into lanes, and print a squad file"), plan=None, squad=False
+    )
     lanes.add_argument(
         "swimmers", metavar="SWIMMERS", help=tr("a TOML or CSV file of swimmers with bases or test swims")
     )

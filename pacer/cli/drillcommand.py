@@ -34,11 +34,11 @@ FORMAT = "pacer-drills/1"
 
 def add_drills(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    made = command("drills", drills, tr("the drill book, or one drill of it"), plan=None, squad=False)
+    made = command("drills", drills, tr("show the drill book, or one drill from it"), plan=None, squad=False)
     made.add_argument("name", metavar="NAME", nargs="*", help=tr("one of a drill's names"))
-    made.add_argument("--book", metavar="FILE", help=tr("another drill book's TOML file"))
+    made.add_argument("--book", metavar="FILE", help=tr("use another drill book: a TOML file"))
     made.add_argument(
-        "--take", action="store_true", help=tr("take NAME, or all that you don't have, from the other tablet's book")
+        "--take", action="store_true", help=tr("add NAME, or every drill you don't have, from the other tablet's book")
     )
     made.add_argument("--hide-other", action="store_true", help=tr("hide the other tablet's book"))
     json_option(made)

@@ -29,9 +29,9 @@ from pacer.session.timesource import wall_ms
 
 def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = tr("write the sessions that were swum in open formats; swimmers' names only with --names")
+    told = tr("write what was swum, in open formats; swimmers' names only with --names")
     made = command("export", export, told, plan=None)
-    made.add_argument("sessions", metavar="N", nargs="*", type=int, help=tr("only these sessions (default: all)"))
+    made.add_argument("sessions", metavar="N", nargs="*", type=int, help=tr("only these sessions (all)"))
     made.add_argument(
         "--csv", metavar="FOLDER", help=tr("a CSV file for each table: sessions, sets, repeats, times, …")
     )

@@ -15,11 +15,13 @@ from pacer.session.storage.store import Store, StoreTrouble
 
 def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command."""
-    told = tr("import an archive from `pacer export --archive`; nothing is doubled or lost")
+    told = tr("import an archive from `pacer export --archive`; there are no duplicates, and nothing is lost")
     made = command("import", take_archive, told, plan=None, squad=False)
     made.add_argument("archive", metavar="ARCHIVE", help=tr("the archive's zip file"))
     made.add_argument(
-        "--delete", action="store_true", help=tr("also delete the sessions that were deleted there for good")
+        "--delete",
+        action="store_true",
+        help=tr("also delete the sessions that were deleted for good on the other tablet"),
     )
 
 

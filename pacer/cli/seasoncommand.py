@@ -29,7 +29,7 @@ OF_SWIMMERS = tr("By swimmer")
 
 def add_season(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = tr("sessions, distance, time and attendance by week, month and lane, base paces, and what is planned")
+    told = tr("show sessions, distance, time and attendance by week, month and lane, base paces, and what is planned")
     made = command("season", season, told, plan=None, squad=False)
     made.add_argument("--since", metavar="YYYY-MM-DD", help=tr("from this day on"))
     made.add_argument("--until", metavar="YYYY-MM-DD", help=tr("up to this day"))

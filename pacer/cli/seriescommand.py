@@ -37,7 +37,7 @@ from pacer.squad.squad import Squad
 
 def add_series(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
-    told = tr("what each series has covered, what is due again, and how many missed it")
+    told = tr("show what each series has covered, what is due again, and how many missed it")
     made = command("series", series, told, plan=None, squad=False)
     made.add_argument("name", metavar="NAME", nargs="*", help=tr("a series, or the title of one of its plans (all)"))
     made.add_argument("--day", metavar="YYYY-MM-DD", help=tr("what is due on that day (today)"))
