@@ -8,18 +8,19 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Change, Ended, Entry, TakenBack
+from pacer.session.journal.entries import Change, Ended, Entry, Resumed, Stopped, TakenBack
 from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.differences import Beside, new_catches
-from pacer.session.running.finish import finish_ms
+from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import lates
 from pacer.session.running.replay import apply
-from pacer.session.running.runstate import Run, repeat_key
+from pacer.session.running.runstate import Run, repeat_key, with_tracks
 from pacer.session.running.stragglers import missing, swims_less, walls
 from pacer.session.running.swumtrack import last_touch
 from pacer.session.running.undo import undoes
 from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.restlimits import COLD_MS
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
@@ -30,8 +31,8 @@ class LaneOutlook:
 
     `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None if it has none or is
     paused. `repeats` and `distance` (of each swimmer) are how much more (negative: less) it swims than without the
-    change; a repeat that is broken off counts as not done, but its distance as far as it is swum. `end_ms`: its last
-    touch; `end_was_ms`: the last touch without the change.
+    change; a repeat that is broken off counts as not done, but its distance as far as it is swum. If all are paused, it
+    is what they swim once they are resumed. `end_ms`: its last touch; `end_was_ms`: the last touch without the change.
     """
 
     lane: int
@@ -107,7 +108,8 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         first = first.before
     last = undoes(run, entry) if isinstance(entry, TakenBack) and run.by is not None else run.by
     beside = Beside.of(run, after, entry.at_ms)
-    seen_was, seen_will = map(seen, beside.planned)
+    seen_was, seen_will = seen(_promised(run, entry)), seen(going(after, entry.at_ms))
+    counts = [(in_all(seen_was.timeline, lane), in_all(seen_will.timeline, lane)) for lane in range(len(will.tracks))]
     now_was, now_will = seen(run).timeline, seen(after).timeline
     stopping = _stopping(now_was, now_will, entry.at_ms)
     lanes = [
@@ -116,12 +118,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
                 index,
                 (first.timeline, was, will),
                 entry.at_ms,
-                in_all(seen_was.timeline, index),
-                in_all(seen_will.timeline, index),
+                *counts[index],
             ),
             stops=index in stopping,
         )
-        for index in beside.lanes()
+        for index in sorted({*beside.lanes(), *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
     ]
     tight = tuple(
         (lane, short_ms)
@@ -167,6 +168,19 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             if old is not new and _far_starts(new, will, entry.at_ms) - _far_starts(old, was, entry.at_ms)
         ),
     )
+
+
+def _promised(run: Run, entry: Entry) -> Run:
+    """The run with the metres that the coach expects before `entry`: of a session that is paused as a whole, those that
+    the pause said, with the finish in the top line; of one that STOP ALL has stopped, those before that, as STOP ALL
+    says nothing.
+    """
+    if not isinstance(entry, Resumed):
+        return going(run, entry.at_ms)
+    if isinstance(run.by, Stopped) and run.stopped and run.before is not None:
+        return going(run.before, run.by.at_ms)
+    paused = [track.paused_ms for track in run.timeline.tracks if track.paused_ms is not None]
+    return going(run, min(paused, default=entry.at_ms))
 
 
 def about(change: Change | None, run: Run) -> tuple[int, ...]:
@@ -306,18 +320,21 @@ def _longer_before_a_section(planned: Timeline, was: Timeline, will: Timeline, l
     """How much longer the lane waits for a section at which it arrives earlier than planned, and which section.
 
     The longest such wait; 0 if it is no more than the lane's interval, or less than a minute. If the change adds less,
-    but together with earlier ones it is that long: how much longer than `planned`.
+    but together with earlier ones it is that long: how much longer than `planned`. Of a lane that leaves a pause, the
+    pause itself is no part of it, and half a minute is enough to be said if the wait is then long enough to get cold.
     """
     old = was.tracks[lane]
     on_ms = _interval_ms(old, max(0, old.index_at(at_ms))) if old.sendoffs else 0
-    were = {found.section: found for found in _waits(was, lane, at_ms)}
-    waits = [(each.ms - were[each.section].ms, each) for each in _waits(will, lane, at_ms) if each.section in were]
-    at_first = {found.section: found.ms for found in _waits(planned, lane, -NEVER)}
+    paused_ms = old.paused_ms
+    were = {found.section: found for found in _waits(was, lane, at_ms, -NEVER if paused_ms is None else paused_ms)}
+    are = _waits(will, lane, at_ms, -NEVER if paused_ms is None else at_ms)
+    waits = [(each.ms - were[each.section].ms, each) for each in are if each.section in were]
+    at_first = {found.section: found.ms for found in _waits(planned, lane, -NEVER, -NEVER)}
     found = []
     for more_ms, each in waits:
         least_ms = max(on_ms, each.interval_ms, were[each.section].interval_ms, MINUTE_MS)
         in_all_ms = each.ms - at_first.get(each.section, each.ms)
-        if more_ms > least_ms:
+        if more_ms > least_ms or paused_ms is not None and more_ms >= MINUTE_MS // 2 and each.ms > COLD_MS:
             found.append(_Longer(more_ms, each.section))
         elif more_ms >= MINUTE_MS // 2 and in_all_ms > least_ms:
             found.append(_Longer(in_all_ms, each.section, True))
@@ -332,10 +349,21 @@ class _Wait(NamedTuple):
     interval_ms: int
 
 
-def _waits(timeline: Timeline, lane: int, at_ms: int) -> list[_Wait]:
+def _waits(timeline: Timeline, lane: int, at_ms: int, since_ms: int) -> list[_Wait]:
+    """The waits for sections that start after `at_ms`, as far as they are after `since_ms`; of a paused lane as if it
+    were not.
+    """
     track = timeline.tracks[lane]
+    if track.paused_ms is not None:
+        at_ms, track = min(at_ms, track.paused_ms), track.copy()
+        track.paused_ms = None
+        timeline = with_tracks(timeline, [*timeline.tracks[:lane], track, *timeline.tracks[lane + 1 :]])
     return [
-        _Wait(to.section, to.start_ms - _home_ms(timeline, lane, to.first), _interval_ms(track, to.first - 1))
+        _Wait(
+            to.section,
+            to.start_ms - max(since_ms, _home_ms(timeline, lane, to.first)),
+            _interval_ms(track, to.first - 1),
+        )
         for here, to in pairwise(track.passes)
         if to.section != here.section and to.start_ms > at_ms
     ]

@@ -22,7 +22,7 @@ from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, finish_at, metres, metres_of, shortest
 from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parted
-from pacer.show.wording.settext import set_words
+from pacer.show.wording.settext import length_words, set_words
 from pacer.show.wording.timereadings import count_up
 from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits, waits_in_short
 
@@ -39,7 +39,7 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
 
 
 def _held(run: Run, told: Outlook) -> tuple[str, ...]:
-    waiting = [lane.lane for lane in told.lanes]
+    waiting = [lane.lane for lane in told.lanes if lane.lane not in run.paused()]
     stops = [lane.lane for lane in told.lanes if lane.stops]
     waits = tr_n("{lanes} pauses", "{lanes} pause", len(waiting), lanes=named(run, waiting))
     miss, apart = not_left(told), parted(told)
@@ -82,21 +82,23 @@ def _held(run: Run, told: Outlook) -> tuple[str, ...]:
 
 
 def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
-    """When the resumed lanes leave, on what, what is not swum again, who waits longer, when all are out."""
+    """What is not swum to its end, when the resumed lanes leave, on what, who waits longer, when all are out."""
     after, entry = told.run, told.entry
     assert isinstance(entry, Resumed)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.paused()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
-    far = "".join(f"; {each}" for each in metres_of(told))
-    plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
+    again = _swum_again(after, waiting, entry.at_ms)
+    skipped, repeat = ("", 0) if again else _skipped(after, waiting, entry.at_ms)
+    far = "; ".join(metres_of(told, waiting))
     end = finish(told, brief=True)  # not how much later: the pause made it so
-    full, least = _with_lost(plain[0], after, waiting, entry.at_ms), shortest(told, end)
-    if again := _swum_again(after, waiting, entry.at_ms):
-        full, plain = _joined(plain[0], again), (*(_joined(way, again) for way in plain), *plain)
-    full = _joined(f"{full}{far}", *end)
-    more = [_joined(*waits(told), full, *asides(told))] if asides(told) else []
-    ways = (*more, _joined(*waits(told), full), full, *(_joined(way, least) for way in plain))
-    return (*ways, least) if least else ways
+    least = shortest(told, end)
+    plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
+    first = tr("{way}, repeat {repeat}", way=plain[0], repeat=repeat) if repeat else plain[0]
+    full = _joined(first, again, far, *end)
+    ways = [_joined(skipped, *waits(told), full, *rest) for rest in (asides(told), ())] + [_joined(skipped, full)]
+    for lead in dict.fromkeys((_joined(skipped, *waits_in_short(told)), skipped, "")):
+        ways += [_joined(lead, way, each, least) for each in dict.fromkeys((again, "")) for way in plain]
+    return tuple(dict.fromkeys((*ways, *([least] if least else []))))
 
 
 def _swum_again(after: Run, lanes: list[int], at_ms: int) -> str:
@@ -348,23 +350,31 @@ def _costs(told: Outlook, among: list[int]) -> list[str]:
     return ["".join(f"; {far}" if ":" in far else f", {far}" for far in found)] if found else []
 
 
-def _with_lost(way: str, after: Run, lanes: list[int], at_ms: int) -> str:
-    """What is done, with what was cut short and is not swum again.
+def _skipped(after: Run, lanes: list[int], at_ms: int) -> tuple[str, int]:
+    """What lanes that resume don't swim to its end: `lanes 4, 5 skip the rest of the 300`; "" if nothing.
 
-    Named by its repeat, with the repeat that follows, if these are the same for all lanes and in one line.
+    Also the number of the repeat on which all leave next, if they skip the rest of the one before it in its set.
     """
-    found, lost = set(), False
+    skips, following = dict[str, list[int]](), set[int]()
     for lane in lanes:
         track = after.timeline.tracks[lane]
         index = bisect_right(track.sendoffs, at_ms)
         before = index - 1
-        short = before in track.cuts and not to_its_end(after.timeline, lane, before, 0)
-        lost = lost or short
-        if index == len(track.sendoffs):
+        if before not in track.cuts or to_its_end(after.timeline, lane, before, 0):
+            following.add(0)
             continue
-        cut = short and track.pass_at(before).laneline is track.pass_at(index).laneline
-        found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
-    repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
-    if cut_off:
-        return tr("{way}, repeat {repeat}; repeat {cut_off} was cut short", way=way, repeat=repeat, cut_off=cut_off)
-    return tr("{way}; what was cut short is not swum again", way=way) if lost else way
+        line, repeat = track.pass_at(before).laneline, track.repeat_in_line(before)
+        what = tr("the {length}", length=length_words(line.shapes[repeat]))
+        if index < len(track.sendoffs) and track.pass_at(index).laneline is line:
+            what = tr("repeat {repeat}", repeat=repeat + 1)
+            following.add(track.repeat_in_line(index) + 1)
+        skips.setdefault(what, []).append(lane)
+    if not skips:
+        return "", 0
+    out = [lane for lane in lanes if any(lane in who for who in skips.values())]
+    who = "" if out == lanes else f"{named(after, out)} "
+    next_one = following.pop() if len(following) == 1 else 0
+    if len(skips) > 1:
+        return tr_n("{who}skips what was cut short", "{who}skip what was cut short", len(out), who=who), next_one
+    said = {"who": who, "what": next(iter(skips))}
+    return tr_n("{who}skips the rest of {what}", "{who}skip the rest of {what}", len(out), **said), next_one

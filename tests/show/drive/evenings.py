@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.plan.notation.planreader import read_plan
-from pacer.session.journal.entries import Unit
+from pacer.session.journal.entries import Stopped, Unit
 from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import due, touched
 from pacer.session.running import presses
@@ -195,10 +195,12 @@ class Evening:
         self.now_ms = max(self.now_ms, until_ms)
 
     def state(self, waits: bool = False) -> State:
-        """What is so now; if the session `waits` before and after, metres are counted as if it were resumed now."""
+        """What is so now; metres as if a session that is paused as a whole were resumed now, and sections' starts if it
+        `waits` before and after.
+        """
         run, seen, at_ms = self.driver.run, self.driver.seen, self.at_ms
-        resumed = going(run, at_ms) if waits else run
-        plan = expected(resumed, paces(resumed, self.driver.times)) if waits else seen
+        resumed = going(run, at_ms)
+        starts = (resumed if waits else run).timeline.gates
         view = pool_view(seen, at_ms)
         leaves = []
         for track in run.timeline.tracks:
@@ -209,12 +211,25 @@ class Evening:
             view.out.rpartition(" ")[2],
             tuple(band.text.word for band in view.bands),
             tuple(band.text.tight for band in view.bands),
-            tuple(in_all(plan.timeline, lane)[1] for lane in range(len(view.bands))),
+            self._metres(resumed),
             tuple(leaves),
             tuple(band.text.distance for band in view.bands),
-            dict(resumed.timeline.gates),
+            dict(starts),
             run,
         )
+
+    def _metres(self, run: Run) -> tuple[int, ...]:
+        plan = expected(run, paces(run, self.driver.times))
+        return tuple(in_all(plan.timeline, lane)[1] for lane in range(len(plan.timeline.tracks)))
+
+    def promised(self) -> tuple[int, ...]:
+        """The metres of which a coach who resumes knows: at the pause, or before STOP ALL, which says none."""
+        run = self.driver.run
+        if run.stopped and isinstance(run.by, Stopped):
+            assert run.before is not None
+            return self._metres(going(run.before, run.by.at_ms))
+        paused = [track.paused_ms for track in run.timeline.tracks if track.paused_ms is not None]
+        return self._metres(going(run, min(paused, default=self.at_ms)))
 
     def waits(self) -> bool:
         """Whether all who have still to swim are paused."""

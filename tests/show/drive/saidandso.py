@@ -40,7 +40,7 @@ def evening(seed: int, count: int = 10, timeline: Timeline = TIMELINE) -> Iterat
     for _ in range(count):
         it.go()
         plain, waited = it.state(), it.waits()
-        before = it.state(waited)
+        before, promised = it.state(waited), it.promised()
         try:
             found = it.press()
         except CannotRun:
@@ -53,6 +53,8 @@ def evening(seed: int, count: int = 10, timeline: Timeline = TIMELINE) -> Iterat
         after = it.state(waited and it.waits())
         if waited and not it.waits():
             before = plain
+        if name.split()[0] == "resume":
+            before = before._replace(metres=promised)
         for so in wrongs(it, proposal.ways, before, after, name.split()[0]):
             yield Wrong(f"seed {seed}, {it.at_ms / S:.1f} s: {name}", proposal.ways[0], so)
 

@@ -264,16 +264,17 @@ def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clo
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert " on 3 × 100, repeat 2; repeat 1 was cut short; finish 18:" in driver.resume().says
+    says = driver.resume().says
+    assert says.startswith("skip the rest of repeat 1; ") and " on 3 × 100, repeat 2; 50 m less; finish 18:" in says
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 10_000)  # the last 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.endswith("; what was cut short is not swum again")
+    assert driver.resume().says.startswith("lane 4 skips the rest of the 100; ")
     clocks.go(300_000)
-    assert "cut short" in driver.resume().says, "however long they wait"
+    assert driver.resume().says.startswith("lane 4 skips the rest of the 100; "), "however long they wait"
 
 
 def test_end(driver, clocks):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -22,6 +23,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.records.touches import due, over
 from pacer.session.running import presses
+from pacer.session.running.brokenrepeats import in_all
 from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.show.view.instantview import pool_view
@@ -142,6 +144,47 @@ def test_a_resume_on_the_last_repeat_says_how_to_swim_it_again():
     assert resumed_ways(paused, outlook(paused, entry))[0] == (
         "all lanes: nothing left to swim; Previous repeat swims it again"
     )
+
+
+AT_MOST = "pool: 25 m\nWarm-up, at most 6 min\n  4 x 100 on 2:00 / 3:00\nMain set\n  2 x 100 on 3:00\n"
+
+
+@pytest.mark.parametrize("waited", [10, 48, 300])
+@pytest.mark.parametrize("at", range(30, 400, 45))
+def test_what_a_pause_and_a_resume_say_of_metres_adds_up(at, waited):
+    """The pause says what is lost for good, so the resume of all has nothing to add; after STOP ALL it says that."""
+    run = begun(AT_MOST)
+    for press in (Paused(at * S, breaks_off=True), Stopped(at * S)):
+        held = apply(run, press)
+        entry = presses.resume(held, (at + waited) * S)
+        assert entry is not None
+        told = outlook(run, press), outlook(held, entry)
+        made = told[1].run.timeline
+        changed = [in_all(made, lane)[1] - in_all(run.timeline, lane)[1] for lane in (0, 1)]
+        pause, resume = (
+            [{each.lane: each.distance for each in one.lanes}.get(lane, 0) for lane in (0, 1)] for one in told
+        )
+        said = resumed_ways(held, told[1])[0]
+        if isinstance(press, Paused):
+            assert pause == changed and not any(resume) and not re.search(" m (more|less)", said), said
+        else:
+            assert resume == changed and bool(re.search(" m (more|less)", said)) == any(changed), said
+
+
+def test_a_resume_after_stop_all_says_first_what_is_lost_and_who_then_gets_cold():
+    """Lane 2 stops after 50 of its second 100, and leaves on its last at 3:05 instead of 4:00. So it waits from 4:35 on
+    for 9:30: longer by less than its interval of 2 min, but then more than 3 min.
+    """
+    run = begun("pool: 25 m\nWarm-up\n  3 x 100 on 2:00 / 3:00\nMain set\n  4 x 50 on 2:00\n")
+    stopped = apply(run, Stopped(130 * S))
+    entry = presses.resume(stopped, 178 * S)
+    assert entry is not None
+    ways = resumed_ways(stopped, outlook(stopped, entry))
+    assert ways[0] == (
+        "lane 2 skips the rest of repeat 2; lane 2 waits 1 min longer before Main set; all lanes leave :05 on 3 × 100; "
+        "lane 2: 50 m less"
+    )
+    assert all(way.startswith("lane 2 skips the rest of repeat 2; ") for way in ways[:4])
 
 
 def test_a_move_says_rather_when_the_lanes_leave_than_where_to():
