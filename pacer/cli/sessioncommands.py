@@ -29,7 +29,6 @@ from pacer.plan.filetext import text_from_bytes
 from pacer.plan.notation.planreader import pool_from_text, read_line
 from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
-from pacer.plan.titles import titled
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.season.ledger import forget_sums
 from pacer.review.sessionlog import list_json, list_text, session_json, session_text
@@ -198,14 +197,11 @@ def _open(opened: SessionToRun, found: tuple[Finding, ...], options: argparse.Na
 def _run_on_glass(opened: SessionToRun, found: tuple[Finding, ...], screens: bool) -> int:
     from pacer.face.window.kivyapp import run_app
     from pacer.show.drive.journalwriter import OnDisk
+    from pacer.show.wording.recoverytext import running_again
 
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
-        said = tr(
-            "{title} was running and resumes as if it had never stopped. To start another session, end this one first.",
-            title=titled(opened.recovery.title or plan.title),
-        )
-        told, found = (said, *told), ()
+        told, found = (running_again(opened.recovery, plan.title), *told), ()
     try:
         run_app(
             plan,

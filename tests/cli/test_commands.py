@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import io
 import json
+import sys
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -419,10 +421,24 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     told = capsys.readouterr()
     assert (
         "Untitled session is running. pacer was interrupted during this session." in told.err
-        and "Resume as if it had never stopped?" in told.err
+        and "All lanes are paused. Resume the session?" in told.err
     )
     assert told.err.count("yes (resume) or no (end it): ") == 2 and "PAUSED" in told.out
     assert kept(capsys) == [(1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_in_the_window_it_is_said_that_all_lanes_still_stand(monkeypatch):
+    told = []
+    glass = SimpleNamespace(run_app=lambda *_args, **more: told.extend(more["told"]))
+    monkeypatch.setitem(sys.modules, "pacer.face.window.kivyapp", glass)
+    monkeypatch.setitem(sys.modules, "pacer.face.kit.kivysetup", SimpleNamespace(has_screen=lambda: True))
+    monkeypatch.setattr("sys.stdin", Terminal("yes\n"))
+    assert main(["run", PLAN, "--squad", SQUAD]) == 0
+    assert told[0] == (
+        "Untitled session was running and is running again: all lanes are paused. "
+        "To start another session, end this one first."
+    )
 
 
 @pytest.mark.usefixtures("left_running")

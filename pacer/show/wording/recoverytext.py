@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from pacer.language import tr, tr_n
+from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.plan.titles import titled
+from pacer.session.running.finish import going
 from pacer.session.running.instant import State, lane_states
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.savedsession import Listed
@@ -22,7 +24,6 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
                 tr("The last swimmer finished {ago} ago. Resume the session or end it.", ago=ago),
             ),
         )
-    paused = run.paused()
     now = (
         tr("When pacer opened, the session had not started.")
         if at_ms < 0
@@ -34,12 +35,15 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
             )
         )
     )
+    pauses = _pauses(recovery)
     told = [
         tr("pacer was interrupted during this session."),
         now,
-        *([tr_n("{n} lane is paused.", "{n} lanes are paused.", len(paused))] if paused and not run.stopped else []),
+        *([sentence(pauses)] if pauses else []),
         tr("STOP ALL was pressed: all lanes stay stopped. Resume the session?")
         if run.stopped
+        else tr("Resume the session?")
+        if _all_wait(recovery)
         else tr("Resume as if it had never stopped?"),
     ]
     words = [(tr("{title} is running", title=title), " ".join(told))]
@@ -61,6 +65,33 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
             )
         )
     return tuple(words)
+
+
+def running_again(recovery: Recovery, title: str) -> str:
+    """What is said once an interrupted session is on the screen again: never that it went on, if all lanes stand."""
+    pauses, said = _pauses(recovery), {"title": titled(recovery.title or title)}
+    if recovery.run.stopped:
+        what = tr("STOP ALL was pressed in {title}: all lanes stay stopped until you resume them.", **said)
+    elif pauses:
+        what = tr("{title} was running and is running again: {pauses}.", pauses=pauses, **said)
+    else:
+        what = tr("{title} was running and resumes as if it had never stopped.", **said)
+    return tr("{what} To start another session, end this one first.", what=what)
+
+
+def _all_wait(recovery: Recovery) -> bool:
+    """Whether all who have still to swim are paused."""
+    return going(recovery.run, recovery.at_ms) is not recovery.run
+
+
+def _pauses(recovery: Recovery) -> str:
+    """How many lanes are paused, not by STOP ALL; "" if none."""
+    paused = recovery.run.paused()
+    if not paused or recovery.run.stopped:
+        return ""
+    if _all_wait(recovery):
+        return tr("all lanes are paused")
+    return tr_n("{n} lane is paused", "{n} lanes are paused", len(paused))
 
 
 def no_way_back(ended: Listed, now_ms: int) -> str:

@@ -1,9 +1,11 @@
 """What is told of a session that was broken off."""
 
+import pytest
+
 from pacer.session.journal.entries import Begun, Paused, Stopped
 from pacer.session.storage.recovery import recovered
 from pacer.session.timesource import Now
-from pacer.show.wording.recoverytext import recall_words
+from pacer.show.wording.recoverytext import recall_words, running_again
 from tests.face.sessions import timeline
 
 BEGUN = Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", "boot 1")
@@ -32,6 +34,28 @@ def test_lanes_that_wait():
 def test_that_all_were_stopped_and_stay_so():
     words = said(300_000, Stopped(250_000))
     assert words.endswith("STOP ALL was pressed: all lanes stay stopped. Resume the session?") and "paused" not in words
+
+
+def test_that_all_lanes_are_paused():
+    words = said(300_000, Paused(250_000))
+    assert words.endswith("All lanes are paused. Resume the session?") and "never stopped" not in words
+
+
+@pytest.mark.parametrize(
+    ("entries", "what"),
+    [
+        ((), "Long-axis rotation 3 was running and resumes as if it had never stopped."),
+        ((Paused(250_000, (1,)),), "Long-axis rotation 3 was running and is running again: 1 lane is paused."),
+        ((Paused(250_000),), "Long-axis rotation 3 was running and is running again: all lanes are paused."),
+        (
+            (Stopped(250_000),),
+            "STOP ALL was pressed in Long-axis rotation 3: all lanes stay stopped until you resume them.",
+        ),
+    ],
+)
+def test_what_is_said_over_the_session_that_is_on_the_screen_again(entries, what):
+    found = recovered(timeline(3), (BEGUN, *entries), Now(5_300_000, 1_800_000_300_000, "boot 1"))
+    assert running_again(found, "Long-axis rotation 3") == f"{what} To start another session, end this one first."
 
 
 def test_before_its_zero():
