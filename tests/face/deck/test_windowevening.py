@@ -44,7 +44,11 @@ class Coach:
         touch = deck.finger(*at)
         deck.go(600)
         sheet = deck.shell.deck.deck
-        asked = deck.bar.asked if of_bar else sheet.asked
+        for _ in range(30):  # let go just when it is asked again, so that the entry holds from the instant looked at
+            asked = deck.bar.asked if of_bar else sheet.asked
+            if asked is None or asked.entry is None or asked.entry.at_ms == deck.driver.at_ms():
+                break
+            deck.frame(20)
         if asked is None or asked.entry is None:
             touch.touch_up()
             deck.frame(20)
@@ -63,6 +67,7 @@ class Coach:
         touch.touch_up()
         deck.frame(0)
         assert len(deck.driver.journal) > number, f"{name} was not done: {read}"
+        assert deck.driver.journal[-1].at_ms == it.at_ms
         after = it.state(waited and it.waits())
         if waited and not it.waits():
             before = plain

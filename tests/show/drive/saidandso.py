@@ -616,7 +616,8 @@ def _wrong_leaves(it: Evening, said: str, after: State) -> Iterator[str]:
                 reading = None if leaves_ms is None else f":{leaves_ms // S % 60:02d}"
                 if reading != clock:
                     yield f"lane {lane + 2} leaves {reading}"
-        for names, minutes, seconds in re.findall(WHO + r"(?: leaves?)? in (\d+):(\d\d)", part):
+        for names, hours, minutes, seconds in re.findall(WHO + r"(?: leaves?)? in (?:(\d+):)?(\d+):(\d\d)", part):
             so = {after.leaves_ms[lane] for lane in who(names)}
-            if {None if ms is None else -((it.at_ms - ms) // S) for ms in so} != {60 * int(minutes) + int(seconds)}:
+            told_s = 3600 * int(hours or 0) + 60 * int(minutes) + int(seconds)
+            if {None if ms is None else -((it.at_ms - ms) // S) for ms in so} != {told_s}:
                 yield f"{names} leave at {so}"

@@ -59,6 +59,7 @@ FOUND_ELSEWHERE = {
         "25 yd, ten lanes, by lane, straight through",
         2187,
     ),
+    "a count-down of more than an hour": (None, 1093),
     "a section is started while somebody has not left": ("33 1/3 m, three lanes, for, timed repeats", 6001),
 }
 
