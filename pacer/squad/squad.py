@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import count
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -81,7 +82,8 @@ class Swimmer:
     """One swimmer. A name is personal data: it is never shown on a propped screen.
 
     `tests` are the test swims that gave the base, () if the base was written. A swimmer without their `own` base
-    has the lane's, and follows it when it changes. `factors` are this swimmer's own and override the lane's.
+    has the lane's, and follows it when it changes. `factors` are this swimmer's own and override the lane's. `number`
+    is who they are in a session, whatever their lane and place (`numbered`); -1 outside one.
     """
 
     base: Pace
@@ -89,6 +91,7 @@ class Swimmer:
     tests: tuple[Trial, ...] = field(default=(), compare=False)
     own: bool = field(default=True, compare=False)
     factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}), hash=False)
+    number: int = field(default=-1, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,3 +145,19 @@ class Squad:
     def words(self) -> OwnWords:
         """The words that the squad adds to a plan's notation."""
         return OwnWords(self.gear, self.efforts)
+
+
+def numbered(squad: Squad) -> Squad:
+    """The squad as a session begins: its swimmers numbered from 0, lane by lane, in leaving order.
+
+    >>> two = Swimmer(Pace(80_000)), Swimmer(Pace(80_000))
+    >>> made = numbered(Squad((Lane(1, Pace(80_000), two), Lane(2, Pace(90_000), two[:1]))))
+    >>> [[swimmer.number for swimmer in lane.swimmers] for lane in made.lanes]
+    [[0, 1], [2]]
+    """
+    numbers = count()
+    lanes = [
+        replace(lane, swimmers=tuple([replace(swimmer, number=next(numbers)) for swimmer in lane.swimmers]))
+        for lane in squad.lanes
+    ]
+    return replace(squad, lanes=tuple(lanes))

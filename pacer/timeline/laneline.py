@@ -27,7 +27,7 @@ class LaneLine:
     touch), otherwise None. `kinds`: the shapes among its repeats, each once, with their hold times;
     `kind_of[i]`: which of them repeat i is. `personal`: the same shapes for each swimmer with factors of their own, by
     place; they differ only in how long the work takes. `leader`: the line as another lane swims it, whose send-offs
-    this lane goes by (else None).
+    this lane goes by (else None). `who`: the numbers of its swimmers, by place.
     """
 
     __slots__ = (
@@ -50,6 +50,7 @@ class LaneLine:
         "shapes",
         "spacing_ms",
         "takes_ms",
+        "who",
     )
 
     line: SetLine
@@ -71,6 +72,7 @@ class LaneLine:
     distance: int
     clock_ms: int
     leader: LaneLine | None
+    who: tuple[int, ...]
 
     @property
     def slowest(self) -> tuple[int, ...]:
@@ -191,6 +193,7 @@ class LaneLine:
         """The line with the same send-offs, swum by the lane's first so many swimmers only."""
         made = copy(self)
         made.personal = {place: shapes for place, shapes in self.personal.items() if place < swimmers}
+        made.who = self.who[:swimmers]
         return made.paced(self.bases[:swimmers])
 
     def remaining_ms(self, skipped: int) -> int:

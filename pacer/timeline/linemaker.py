@@ -63,6 +63,7 @@ class LineMaker:
         self.personal = personal
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
+        self.who = tuple([swimmer.number for swimmer in lane.swimmers])
         self.slowest: int | Fraction = 0
         self.last: list[
             int
@@ -100,7 +101,7 @@ class LineMaker:
         }
         made.count = len(made.shapes)
         made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
-        made.bases = self.bases
+        made.bases, made.who = self.bases, self.who
         if line.hold is not None:
             hold = line.hold.for_lane(self.index, self.lane.group)
             made.kinds = tuple([(shape, self._held(hold, shape)) for shape, _ in made.kinds])

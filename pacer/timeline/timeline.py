@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from pacer.plan.model import Plan
-from pacer.squad.squad import Lane, Squad
+from pacer.squad.squad import Lane, Squad, numbered
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.track import Counts, Track
 
@@ -75,6 +75,7 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
     Raises `CannotRun` if plan and squad do not fit together (labels) or the session exceeds
     the limits.
     """
+    squad = numbered(squad)
     course = Course(plan, squad, counts or {})
     tracks = tuple(Track() for _ in squad.lanes)
     gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})

@@ -1,15 +1,15 @@
 """Who swam when in which lane and place, found by replaying the session.
 
-Swimmers join, leave and change lanes while a session runs, and then their place in a lane is somebody else's. So the
-session is replayed with a number in place of every name: the squad at any moment says who was where.
+Swimmers join, leave and change lanes while a session runs, and then their place in a lane is somebody else's. The
+squad at any moment of the replayed session says by their numbers who was where.
 """
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from pacer.review.sessionlog import known_ms
@@ -18,9 +18,8 @@ from pacer.session.journal.recordentries import Record
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import paused_since_end
-from pacer.session.running.whogotout import who_comes_back
 from pacer.session.storage.savedsession import KeptSession
-from pacer.squad.squad import Lane, Pace, Squad
+from pacer.squad.squad import Pace, Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline, build_timeline
 from pacer.timeline.track import NEVER, Track
@@ -79,7 +78,7 @@ def replayed(kept: KeptSession) -> Replayed:
     """Replay a session from its journal. Raises Unreadable or CannotRun if this version cannot run its plan."""
     plan, squad = kept.session.read()
     counts = {(section, line): lanes for section, line, lanes in kept.session.counts}
-    begun = build_timeline(plan, _numbered(squad), counts)
+    begun = build_timeline(plan, squad, counts)
     people = [
         Person(number, lane, place, swimmer.base, swimmer.name, swimmer.own)
         for number, (lane, place, swimmer) in enumerate(
@@ -93,16 +92,6 @@ def replayed(kept: KeptSession) -> Replayed:
     for entry in kept.journal:
         if isinstance(entry, Record):
             continue
-        if isinstance(entry, SwimmerJoined) and who_comes_back(run, entry) is None:
-            lane = begun.squad.lanes[entry.lane] if entry.lane < len(begun.squad.lanes) else None
-            base = Pace(entry.base_ms, plan.pool.unit) if entry.base_ms is not None else lane.base if lane else Pace(0)
-            there = run.timeline.squad.lanes[entry.lane].swimmers if lane else ()
-            place = len(there) if entry.place is None else entry.place
-            number = _known(people, entry, run)
-            if number is None:
-                number, own = len(people), entry.base_ms is not None
-                people.append(Person(number, entry.lane, place, base, entry.name, own, entry.absent))
-            entry = replace(entry, name=str(number))
         if isinstance(entry, TakenBack) and entry.leave_ms is not None and run.ended_ms is not None:
             _note_pauses(paused_since_end(run), entry, paused)
         before = run
@@ -110,6 +99,8 @@ def replayed(kept: KeptSession) -> Replayed:
             run = apply(run, entry)
         if run.timeline.squad is not before.timeline.squad:
             changed.append((entry.at_ms, _numbers(run.timeline.squad)))
+        if isinstance(entry, SwimmerJoined) and run is not before:
+            people = _joined_by(people, entry, run)
         if run is not before:
             _note_pauses(run, entry, paused)
     until_ms = known_ms(kept, run)
@@ -125,12 +116,15 @@ def replayed(kept: KeptSession) -> Replayed:
     return Replayed(begun, run, tuple(people), _joined(pauses, until_ms), until_ms, squad, tuple(changed))
 
 
-def _known(people: Sequence[Person], entry: SwimmerJoined, run: Run) -> int | None:
-    """The number of an absent swimmer who came before, which was undone; None for everybody else."""
-    if entry.absent is None:
-        return None
-    here = {number for lane in _numbers(run.timeline.squad) for number in lane}
-    return next((one.number for one in people if one.absent == entry.absent and one.number not in here), None)
+def _joined_by(people: list[Person], entry: SwimmerJoined, run: Run) -> list[Person]:
+    """All people after somebody joined; who joins for a second time after that was undone began where they are now."""
+    swimmers = run.timeline.squad.lanes[entry.lane].swimmers
+    place = len(swimmers) - 1 if entry.place is None else min(entry.place, len(swimmers) - 1)
+    swimmer = swimmers[place]
+    if entry.back is not None and swimmer.number < len(people):
+        return people
+    one = Person(swimmer.number, entry.lane, place, swimmer.base, swimmer.name, entry.base_ms is not None, entry.absent)
+    return [*people[: one.number], one, *people[one.number + 1 :]]
 
 
 class _Paused(NamedTuple):
@@ -203,19 +197,5 @@ def _joined(pauses: Iterable[Pause], until_ms: int) -> tuple[Pause, ...]:
     return tuple(made)
 
 
-def _numbered(squad: Squad) -> Squad:
-    """The squad with a number in place of every name."""
-    lanes, number = [], 0
-    for lane in squad.lanes:
-        swimmers = tuple(replace(swimmer, name=str(number + k)) for k, swimmer in enumerate(lane.swimmers))
-        number += len(swimmers)
-        lanes.append(replace(lane, swimmers=swimmers))
-    return replace(squad, lanes=tuple(lanes))
-
-
 def _numbers(squad: Squad) -> tuple[tuple[int, ...], ...]:
-    return tuple(_of_lane(lane) for lane in squad.lanes)
-
-
-def _of_lane(lane: Lane) -> tuple[int, ...]:
-    return tuple(int(swimmer.name) for swimmer in lane.swimmers)
+    return tuple(tuple([swimmer.number for swimmer in lane.swimmers]) for lane in squad.lanes)

@@ -56,6 +56,10 @@
   intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an
   older journal they left with the next send-off, wherever they were. Where a lane's order changes in mid-repeat, places
   count as they were until its next send-off.
+- Every swimmer of a session has a number (`Swimmer.number`), which their lane's lines carry (`LaneLine.who`): places
+  change, numbers don't. No entry names it, so older journals get the same ones: first the squad, then whoever joins. A
+  swimmer who is added again after Undo took them out keeps theirs (`swimmermoves._number`): the same name, or again
+  none, is the same person. Rejected: a new number for each join (one swimmer was two people in the review).
 - Who comes back is named by how many got out before them (`SwimmerJoined.back`), who comes late by their number among
   the absent (`SwimmerJoined.absent`): that holds in a copy without names. Who is in a lane already is never added
   twice: then it is somebody new, as in older journals. Rejected: by name (a copy without names would lose who it was,

@@ -102,7 +102,7 @@ _SETS: dict[type, Callable[[Run, Any], Run]] = {
     Matched: lambda run, entry: replace(
         run, phase_ms=entry.phase_ms, marks_ms=entry.phase_ms if entry.marks else run.marks_ms
     ),
-    TakenBack: lambda run, entry: taken_back(reaching(run, entry.stay), entry),
+    TakenBack: lambda run, entry: replace(taken_back(reaching(run, entry.stay), entry), people=run.people),
 }
 
 _STEERS = _DONE_BY.keys() | _SETS.keys()
@@ -110,7 +110,8 @@ _STEERS = _DONE_BY.keys() | _SETS.keys()
 
 def fresh(timeline: Timeline) -> Run:
     """The run of a session that has not started."""
-    return Run(timeline.course or Course(timeline.plan, timeline.squad, timeline.counts), timeline)
+    course = timeline.course or Course(timeline.plan, timeline.squad, timeline.counts)
+    return Run(course, timeline, people=(None,) * sum([len(lane.swimmers) for lane in timeline.squad.lanes]))
 
 
 def replay(timeline: Timeline, journal: Iterable[Entry | Record]) -> Run:
@@ -156,7 +157,7 @@ def reaching(run: Run, stay: tuple[bool, ...]) -> Run:
         older = older.before or older
     if older.before is None:
         raise CannotRun([Finding(Severity.STOPS, None, (), tr("nothing to undo"))])
-    without = older.before
+    without = replace(older.before, people=run.people)
     for change in reversed(later):
         without = apply(without, change)
     return replace(run, before=without, by=older.by)

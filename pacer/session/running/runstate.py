@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from pacer.session.journal.entries import Begun, Change
+from pacer.session.journal.entries import Begun, Change, SwimmerJoined
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.swumtrack import kept, leave_newcomers_out
 from pacer.timeline.course import Course, TakeUp
@@ -23,6 +23,7 @@ class Run:
     latest end asked for (None: the booking's). `phase_ms`: what the pool clock shows at the session's zero; `marks_ms`
     the same for the marks on which lanes are told to leave. `before`: the run that undoing the last change, `by`,
     restores. `joining`: by lane, from when on its last swimmers can leave with it, if they are still in another lane.
+    `people`: how everybody who was ever in the session joined it, by number; None for the squad that began it.
     `by_times`: the timeline with the swimmers' real speeds by the recorded times, to predict when they will be back.
     `paced_from`: of a run whose timeline has those speeds, the run without them, and what gives a run those speeds.
     """
@@ -36,6 +37,7 @@ class Run:
     phase_ms: int = 0
     marks_ms: int = 0
     joining: Mapping[int, tuple[int, ...]] = field(default_factory=dict, hash=False)
+    people: tuple[SwimmerJoined | None, ...] = field(default=(), repr=False, compare=False)
     before: Run | None = field(default=None, repr=False, compare=False)
     by: Change | None = field(default=None, repr=False, compare=False)
     by_times: Timeline | None = field(default=None, repr=False, compare=False)

@@ -13,7 +13,7 @@ from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoi
 from pacer.session.running.pauses import back_for, sections_begun
 from pacer.session.running.runstate import Position, Run, as_planned, laid, now_of, position, take_up
 from pacer.session.running.swumtrack import closed, kept, stopped
-from pacer.session.running.whogotout import who_comes_back
+from pacer.session.running.whogotout import got_out, who_comes_back
 from pacer.squad.squad import Pace, Swimmer
 from pacer.timeline.track import NEVER
 
@@ -22,7 +22,10 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
     """Add a swimmer to a lane."""
     if not run.lanes((entry.lane,)):
         return run
-    crew = _put(_crew(run, entry.lane), _Here(_who_joins(run, entry)), entry.place)
+    swimmer = _who_joins(run, entry)
+    if swimmer.number == len(run.people):
+        run = replace(run, people=(*run.people, entry))
+    crew = _put(_crew(run, entry.lane), _Here(swimmer), entry.place)
     return _with_crews(run, {entry.lane: crew}, entry.at_ms, entry.leave_ms)
 
 
@@ -31,7 +34,20 @@ def _who_joins(run: Run, entry: SwimmerJoined) -> Swimmer:
         return back.swimmer
     lane = run.timeline.squad.lanes[entry.lane]
     pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
-    return Swimmer(pace, entry.name)
+    return Swimmer(pace, entry.name, number=_number(run, entry))
+
+
+def _number(run: Run, entry: SwimmerJoined) -> int:
+    """The number of somebody new: that of a swimmer of the same name whose joining was undone, otherwise the next.
+
+    A join that is made again because an older change is undone keeps its number.
+    """
+    known = {swimmer.number for lane in run.timeline.squad.lanes for swimmer in lane.swimmers}
+    known.update(one.swimmer.number for one in got_out(run))
+    undone = [(number, joined) for number, joined in enumerate(run.people) if joined and number not in known]
+    same = [number for number, joined in undone if joined == entry]
+    same += [number for number, joined in undone if (joined.name, joined.absent) == (entry.name, entry.absent)][-1:]
+    return same[0] if same else len(run.people)
 
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:

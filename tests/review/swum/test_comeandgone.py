@@ -155,6 +155,28 @@ def test_an_undone_arrival_that_swam_nothing_is_absent():
     assert attendance(evening(LATE, TakenBack(205 * S, 0)))[3:] == [("Una", "no", 0), ("Zoe", "no", 0)]
 
 
+def test_who_is_added_again_after_an_undo_is_one_person():
+    """Whether they had swum by then or not; somebody of another name is another person."""
+    for undone_ms in (205 * S, 700 * S):  # before their first send-off, and after three
+        again = replace(LATE, at_ms=undone_ms + S, leave_ms=undone_ms + 20 * S, name="Bo", absent=None)
+        first = replace(LATE, name="Bo", absent=None), TakenBack(undone_ms, undone_ms + 10 * S)
+        made = evening(*first, again)
+        assert [person.name for person in review_of(made).people] == ["Nia", "Kit", "Vic", "Bo"]
+        assert attendance(made)[3][:2] == ("Bo", "yes")
+        made = evening(*first, replace(again, name="Mo"))
+        assert [person.name for person in review_of(made).people] == ["Nia", "Kit", "Vic", "Bo", "Mo"]
+
+
+def test_numbers_stay_when_an_older_change_is_undone():
+    """Two swimmers without names, the first of whom is taken back: the second one stays who they are."""
+    first, second = SwimmerJoined(200 * S, 0, 220 * S), SwimmerJoined(210 * S, 1, 230 * S)
+    both = replay(TIMELINE, [BEGUN, first, second])
+    assert [one.number for one in both.timeline.squad.lanes[1].swimmers] == [2, 4]
+    made = apply(both, TakenBack(215 * S, 230 * S, stay=(True,)))
+    assert [len(lane.swimmers) for lane in made.timeline.squad.lanes] == [2, 2]
+    assert [one.number for one in made.timeline.squad.lanes[1].swimmers] == [2, 4]
+
+
 def test_who_came_late_and_got_out_comes_back_as_themselves():
     made = evening(LATE, SwimmerLeft(400 * S, 1, 1), SwimmerJoined(700 * S, 0, 730 * S, back=0))
     assert attendance(made)[3] == ("Una", "yes", 100 + 500) and swimmers(made) == 4

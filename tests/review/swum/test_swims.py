@@ -95,11 +95,13 @@ def test_everybody_is_in_the_water_only_once(seed):
     for swim in swims_of(replay, ())[0]:
         assert (swim.who, swim.left_ms) not in seen
         seen.add((swim.who, swim.left_ms))
-    joined = [entry.at_ms for entry in journal if isinstance(entry, SwimmerJoined)]
-    late = [person.number for person in replay.people[sum(len(lane.swimmers) for lane in TIMELINE.squad.lanes) :]]
-    assert len(late) == len(joined)
-    for who, at_ms in zip(late, joined):
-        assert all(left_ms > at_ms for one, left_ms in seen if one == who)
+    joined = [entry for entry in journal if isinstance(entry, SwimmerJoined)]
+    assert [person.number for person in replay.people] == list(range(len(replay.run.people)))
+    late = {number: entry for number, entry in enumerate(replay.run.people) if entry is not None}
+    assert len(replay.people) - len(late) == sum(len(lane.swimmers) for lane in TIMELINE.squad.lanes)
+    assert set(late.values()) <= set(joined)  # who joins again after that was undone is nobody new
+    for who, entry in late.items():
+        assert all(left_ms > entry.at_ms for one, left_ms in seen if one == who)
 
 
 def test_distances_are_complete_without_times():
