@@ -57,7 +57,7 @@
   older journal they left with the next send-off, wherever they were. Where a lane's order changes in mid-repeat, places
   count as they were until its next send-off.
 - Every swimmer of a session has a number (`Swimmer.number`), which their lane's lines carry (`LaneLine.who`): places
-  change, numbers don't. No entry names it, so older journals get the same ones: first the squad, then whoever joins. A
+  change, numbers don't. No entry names it, so older journals get the same ones: first the squad, then those who join. A
   swimmer who is added again after Undo took them out keeps theirs (`swimmermoves._number`): the same name, or again
   none, is the same person. Rejected: a new number for each join (one swimmer was two people in the review).
 - Who comes back is named by how many got out before them (`SwimmerJoined.back`), who comes late by their number among
