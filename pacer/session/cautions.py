@@ -27,7 +27,7 @@ CAUTIONS = (
     Caution(
         tr("Lifeguard first"),
         tr("The lifeguard and the pool's own rules come first. This app doesn't replace them, or a qualified coach."),
-        tr("And the pool's own rules. This app replaces neither, nor a qualified coach."),
+        tr("And the pool's rules. This app replaces neither, nor a qualified coach."),
     ),
     Caution(
         tr("Breath-holding"),
@@ -35,7 +35,7 @@ CAUTIONS = (
             "One swimmer at a time, supervised, fully rested first. No hyperventilation (fast, deep breaths). Never "
             "repeated, never as a competition. Stop at the urge to breathe."
         ),
-        tr("Supervised, one at a time. No hyperventilation, no contests."),
+        tr("Supervised, one at a time. No hyperventilation."),
     ),
     Caution(
         tr("Dives"),
@@ -45,7 +45,7 @@ CAUTIONS = (
     Caution(
         tr("Children"),
         tr("Standing in the water for three minutes makes them cold. Keep them moving."),
-        tr("Three minutes' standing makes them cold."),
+        tr("Cold after three minutes' standing."),
     ),
     Caution(
         tr("Tablet"),
@@ -53,7 +53,7 @@ CAUTIONS = (
             "Behind the end of the lane, away from the edge and off the walkway, where nobody can trip over it or dive "
             "over it."
         ),
-        tr("Away from the edge, off the walkway."),
+        tr("Off the edge and the walkway."),
     ),
     Caution(
         tr("Electricity"),
@@ -61,7 +61,7 @@ CAUTIONS = (
             "Run on battery, outside the splash zone: ask the pool staff how far that goes; local electrical rules "
             "decide. No mains leads on a wet deck."
         ),
-        tr("Battery only, outside the splash zone."),
+        tr("Battery only, away from splashes."),
     ),
     Caution(
         tr("Health"),

@@ -192,7 +192,7 @@ class Coach:
             if name in boxes:
                 x, y, width, height = boxes[name]
                 return x + width / 2, y + height / 2
-            x, y, width, height = boxes["more"]
+            x, y, width, height = boxes.get("more") or boxes["go back"]
             self.finger(x + width / 2, y + height / 2)
         raise AssertionError(f"no key {name} among {list(dict(bar.placed()))}")
 

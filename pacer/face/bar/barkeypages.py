@@ -9,7 +9,7 @@ from kivy.uix.widget import Widget
 from pacer.face.bar.barmessage import words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.kit.textures import measure
-from pacer.show.drive.barkeychoice import FIRST, LAST, MORE, Key
+from pacer.show.drive.barkeychoice import BACK, FIRST, LAST, MORE, NEVER_COVERED, Key
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import FOCUS_MM, GAP_MM, PADDING_MM, Placed, arrange
 from pacer.show.measure.theme import Theme
@@ -81,6 +81,7 @@ class BarKeys:
             time,
             first=FIRST,
             last=LAST,
+            back=BACK,
         )
         self.page = min(self.page, max(0, len(self.pages) - 1))
         if changed and self._names_on(self.page) != before:
@@ -88,10 +89,11 @@ class BarKeys:
         self._show()
 
     def _names_on(self, page: int) -> list[str]:
-        return [each.key.name for each in self.pages[page]] if page < len(self.pages) else []
+        page_keys = self.pages[page] if page < len(self.pages) else ()
+        return [each.key.name for each in page_keys if each.key is not MORE]  # whatever follows
 
     def turn(self, page: int) -> None:
-        """Show another page; after the last comes the first."""
+        """Show another page."""
         self.page = page % max(1, len(self.pages))
         self._show()
 
@@ -141,6 +143,10 @@ class BarKeys:
             if face.collide_point(*touch.pos):
                 return index
         return None
+
+    def never_covered(self) -> list[KeyFace]:
+        """The keys that stay in sight whatever is said."""
+        return [face for face, each in zip(self.faces, self.shown) if each.key.name in NEVER_COVERED]
 
     def key(self, index: int) -> Key:
         """One of the page in front."""

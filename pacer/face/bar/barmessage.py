@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from pacer.face.bar.keyface import Answer, KeyFace
+from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import font_size, measure
 from pacer.language import tr
 from pacer.show.measure.fitting import fit, lines_height
@@ -37,6 +40,29 @@ def room_beside(face: KeyFace, corner: Place, room: Place, gap: float) -> tuple[
         ((x, face.top + gap), (width, top - face.top - gap)),
     ]
     return max(boxes, key=lambda box: max(0, box[1][0]) * max(0, box[1][1]))
+
+
+def rooms_for_message(kept: Sequence[KeyFace], corner: Place, room: Place, rows: int, gap: float) -> list[Box]:
+    """The boxes of a bar of `rows` rows that cover none of the `kept` keys, the largest first."""
+    (x, y), (width, height) = corner, room
+    row_high = (height - gap * (rows - 1)) / rows
+    bands = [(y, height), *((y + row * (row_high + gap), row_high) for row in range(rows))]
+    boxes = []
+    for low, high in bands:
+        inside = sorted((face.x, face.right) for face in kept if face.y < low + high and low < face.top)
+        lefts, rights = [x, *(right + gap for _, right in inside)], [*(left - gap for left, _ in inside), x + width]
+        boxes += [Box(left, low, right - left, high) for left, right in zip(lefts, rights) if right > left]
+    return sorted(boxes, key=lambda box: -box.width * box.height)
+
+
+def fullest(ways: tuple[str, ...], boxes: Sequence[Box], cap: float, mm: float) -> Box:
+    """The first of the boxes in which the longest of `ways` fits that fits any of them."""
+
+    def rank(box: Box) -> tuple[bool, int]:
+        text, size = words_for(ways, box.width - 2 * PADDING_MM * mm, box.height, cap)
+        return size < font_size(cap), ways.index(text.replace("\n", " "))
+
+    return min(boxes, key=rank)
 
 
 class BarAnswer(Answer):

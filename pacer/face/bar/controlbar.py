@@ -14,14 +14,15 @@ from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.barkeypages import BarKeys, KeyLook
-from pacer.face.bar.barmessage import HINT, BarAnswer, room_beside, words_for
+from pacer.face.bar.barmessage import HINT, BarAnswer, fullest, room_beside, rooms_for_message, words_for
+from pacer.face.bar.keyface import KeyFace
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
 from pacer.face.kit.focus import next_name
 from pacer.face.kit.ink import Box
 from pacer.face.tiles.longpress import LongPress
 from pacer.language import tr
-from pacer.show.drive.barkeychoice import Key, Moment, keys_for
+from pacer.show.drive.barkeychoice import BACK, MORE, Key, Moment, keys_for
 from pacer.show.measure.keyrows import GAP_MM, bar_height, key_mm
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.messagetime import BAR_MS, HINT_MS
@@ -33,8 +34,11 @@ if TYPE_CHECKING:
     from pacer.face.bar.locktrack import LockTrack
     from pacer.show.drive.pressproposal import Proposal
 
-#: After this long without a touch the first page of the session's keys is back: Pause is never far.
-IDLE_MS = 6_000
+#: After this long without a touch the first page of the session's keys is back: Pause is never far. Longer than anybody
+#: reads a page of keys.
+IDLE_MS = 20_000
+#: A touch so soon after the keys changed by themselves was aimed at those before; it does nothing.
+AIMED_MS = 700
 
 
 class ControlBar(Widget):
@@ -74,6 +78,7 @@ class ControlBar(Widget):
         self._proposal: Proposal | None = None
         self._asked_ms: int | None = 0
         self._touched_ms = 0
+        self._changed_ms = -AIMED_MS  # when the keys last changed by themselves
         self._told: tuple[tuple[str, ...], int] | None = None
         self._corner_ground = Ground(self.canvas.before)
         self.add_widget(self.stop_key)
@@ -100,14 +105,14 @@ class ControlBar(Widget):
         self._share_out(window)
         if told and self.now_ms() < told[1]:
             self._told = told
-            self._answer_with(told[0], self._room_pos, self._room, told=True)
+            self._say_told(told[0])
 
     def _share_out(self, window: tuple[float, float]) -> None:
         self.ground = self.theme.ground
         mm = self._mm = key_mm(*window, self.glass.px_per_mm)
         self.cap = character_mm(COACH_M) * mm
         rows, gap = 2 if window[1] > window[0] else 1, GAP_MM * mm
-        look = KeyLook(self.theme, mm, self.cap)
+        self._rows, look = rows, KeyLook(self.theme, mm, self.cap)
         stop = self.stop_key
         look.dress(stop)
         stop.dress(self.moment.stops, self.theme, self.cap)
@@ -148,6 +153,10 @@ class ControlBar(Widget):
     def idle(self, now_ms: int) -> bool:
         """Whether nobody has touched the bar for so long that the session's own keys come back."""
         return self._pressed is None and now_ms - self._touched_ms > IDLE_MS
+
+    def changed_by_itself(self, now_ms: int) -> None:
+        """Other keys are on the bar, and nobody pressed for them: who was about to touch one must not hit another."""
+        self._changed_ms = now_ms
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""
@@ -209,23 +218,24 @@ class ControlBar(Widget):
         return self.answer.said if self.answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = BAR_MS) -> None:
-        """Show a message for a while, the longest of `ways` that fits, in place of the keys.
+        """Show a message for a while, the longest of `ways` that fits, beside the keys that are never covered.
 
         A touch on the bar ends it.
         """
         self._told = (ways, self.now_ms() + for_ms)
-        self._answer_with(ways, self._room_pos, self._room, told=True)
+        self._say_told(ways)
 
     def _words_on_track(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
         return words_for(ways, width, height, self.cap, bold)
 
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
-        """Say it there, in place of all keys except the pressed one."""
+        """Say it there, in place of the keys: all but the pressed one, or those that a message never covers."""
         self.answer.say(ways, pos, size, self.cap, self._mm, self.theme, told, hint)
         if self.answer.parent is None:
             self.add_widget(self.answer)
-        for number, face in enumerate(self.keys.faces):
-            face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
+        kept = self._kept() if told else [self.keys.faces[self._pressed[1]]] if self._pressed else []
+        for face in self.keys.faces:
+            face.opacity = 1 if face in kept else 0
 
     def _quiet(self) -> None:
         if self.answer.parent is not None:
@@ -233,6 +243,14 @@ class ControlBar(Widget):
         self.answer.text = ""
         for face in self.keys.faces:
             face.opacity = 1
+
+    def _kept(self) -> list[KeyFace]:
+        return [] if self.locked or self.away else self.keys.never_covered()
+
+    def _say_told(self, ways: tuple[str, ...]) -> None:
+        boxes = rooms_for_message(self._kept(), self._room_pos, self._room, self._rows, GAP_MM * self._mm)
+        box = fullest(ways, boxes, self.cap, self._mm)
+        self._answer_with(ways, (box.x, box.y), (box.width, box.height), told=True)
 
     def _answer_room(self, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
         return room_beside(self.keys.faces[index], self._room_pos, self._room, GAP_MM * self._mm)
@@ -260,6 +278,8 @@ class ControlBar(Widget):
         if self._told:
             self._told = None
             self._quiet()
+        if now_ms - self._changed_ms < AIMED_MS:
+            return True
         index = self.keys.at(touch)
         if index is not None and self._pressed is None:
             touch.grab(self)
@@ -322,8 +342,8 @@ class ControlBar(Widget):
             self.tell(tr("Too short: hold it down"), tr("Hold down"), for_ms=HINT_MS)
 
     def _pressed_name(self, name: str) -> None:
-        if name == "more":
-            self.show_page(self.keys.page + 1)
+        if name in (MORE.name, BACK.name):
+            self.show_page(self.keys.page + 1 if name == MORE.name else 0)
         else:
             self.press(name)
 
@@ -348,6 +368,7 @@ class ControlBar(Widget):
             self._tick_press(now_ms)
         elif self.keys.page and self.idle(now_ms):
             self.keys.turn(0)
+            self.changed_by_itself(now_ms)
         if self._told and now_ms >= self._told[1]:
             self._told = None
             self._quiet()

@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from kivy.clock import Clock
+
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.keycodes import BACKSPACE, DIGITS, ENTERS
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
-from pacer.face.tiles.numberpad import ASKED_SHARE, Pad, pad_tiles, pressed
+from pacer.face.tiles.numberpad import ASKED_SHARE, Pad, pad_tiles, pressed, retyped
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.presstime import COMPLETE_MS, LATE_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.commonkeys import CANCEL, SAVE
 
@@ -38,10 +41,14 @@ NEXT_LANE, NEXT_SWIMMER, NEXT_TIME = tr("Save, next lane"), tr("Save, next swimm
 
 
 class Following(NamedTuple):
-    """What is asked after an answer, if the coach wants that: the words on its key, and what asks it."""
+    """What is asked after an answer, if the coach wants that: the words on its key, and what asks it.
+
+    `by_itself`: it is asked as soon as the answer is complete, so that nobody has to press the key.
+    """
 
     said: str
     ask: Callable[[], None]
+    by_itself: bool = False
 
 
 class AskingPage(Page):
@@ -61,15 +68,31 @@ class AskingPage(Page):
         self._field_rows = 1
         self._answered: Callable[..., bool] = lambda value: True
         self._following: Following | None = None
+        self._before: Callable[[], None] | None = None
+        self._going_on = Clock.create_trigger(lambda _dt: self._go_on(), COMPLETE_MS / 1000)
+        self._went_on_s = -LATE_MS / 1000  #: when a question last came by itself
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
         return () if self.typing else (CLOSE,)
 
-    def ask_pad(self, pad: Pad, take: Callable[[int | None], bool], following: Following | None = None) -> None:
-        """Ask for a number; `take` gets it and returns whether it accepts it. `following` may be asked next."""
+    def ask_pad(
+        self,
+        pad: Pad,
+        take: Callable[[int | None], bool],
+        following: Following | None = None,
+        *,
+        note: str = "",
+        before: Callable[[], None] | None = None,
+    ) -> None:
+        """Ask for a number; `take` gets it and returns whether it accepts it. `following` may be asked next.
+
+        `note` is shown below the number until something is typed. `before` asks again what was asked before: Erase
+        does that while nothing is typed.
+        """
         self._clear()
         self.pad, self._answered, self.asked, self._following = pad, take, "pad", following
+        self._note, self._before = note, before
         self.lay_out()
 
     def ask_text(
@@ -120,7 +143,8 @@ class AskingPage(Page):
         if self.field is not None:
             self.field.focus = False
             self.remove_widget(self.field)
-        self.asked, self.pad, self.field, self._following = "", None, None, None
+        self._going_on.cancel()
+        self.asked, self.pad, self.field, self._following, self._before = "", None, None, None, None
 
     @property
     def asks(self) -> bool:
@@ -178,7 +202,7 @@ class AskingPage(Page):
         """The question and the keys to type with."""
         if self.pad is not None:
             column.room = self.height - self.bar.height - self.gap
-            return pad_tiles(self.pad, column, self.upright)
+            return pad_tiles(self.pad, column, self.upright, "" if self.pad.typed else self._note)
         column.say(self._question, bold=True, most=1)
         column.top += self._field_high + 0.9 * self.gap  # the line to write in
         column.say(self._note, colour="dim")
@@ -218,17 +242,45 @@ class AskingPage(Page):
     def press_typing(self, name: str) -> bool:
         """Do what a key of the pad or an answer is for; False if it is neither."""
         if self.pad is not None and name.startswith("pad "):
-            self.pad = pressed(self.pad, name.removeprefix("pad "))
-            self.lay_out()
+            self._press_pad(self.pad, name.removeprefix("pad "))
         elif self.field is not None and self.letters.press(name, self.field):
             self.lay_out()
         elif name == "leave it":
             self.close_sheet()
         elif name in ("take", "take on") and self.typing:
+            if name == self._save_key and self.pad is not None and not self.pad.typed and self._just_went_on:
+                return True
             self._answer(self._following if name == "take on" else None)
         else:
             return False
         return True
+
+    def _press_pad(self, pad: Pad, key: str) -> None:
+        """A key of the pad. A digit after a complete answer is the first of the next one."""
+        following = self._following
+        if self._going_on.is_triggered and key.isdecimal():
+            self._go_on()
+            self._press_pad(self.pad or pad, key)
+            return
+        self._going_on.cancel()
+        if key == "rub" and not pad.typed and self._before is not None:
+            self._before()
+            self.pad = retyped(self.pad or pad)
+        else:
+            self.pad = pressed(pad, key)
+        if key.isdecimal() and self.pad.complete and following is not None and following.by_itself:
+            self._going_on()
+        self.lay_out()
+
+    def _go_on(self) -> None:
+        """What is typed is complete: the next question comes by itself."""
+        self._going_on.cancel()
+        self._went_on_s = Clock.get_time()
+        self._answer(self._following)
+
+    @property
+    def _just_went_on(self) -> bool:
+        return Clock.get_time() - self._went_on_s < LATE_MS / 1000
 
     def _answer(self, following: Following | None) -> None:
         if self.pad is not None and self.pad.wrong:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from pacer.face.kit.textures import measure
 from pacer.face.pages.askingpage import NEXT_LANE, AskingPage, Following
@@ -25,8 +26,8 @@ WIDEST = 44  #: greatest width of the answers below one another, in character he
 LEAST = 28  #: least width of one of two columns, in character heights
 
 TITLE_SAID = tr("Your lanes")
-EXPLAINED = tr("Rough answers are fine: you can change everything later.")
-BASE_SAID = tr("Base: the pace per 100 that the lane could hold for about 30 minutes. It is not the interval.")
+EXPLAINED = tr("Rough answers will do.")
+BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not the interval.")
 
 
 class FirstPage(AskingPage):
@@ -78,7 +79,7 @@ class FirstPage(AskingPage):
         gap, cap = self.gap, self.cap
         across = self.width >= 2 * LEAST * cap
         whole = self.width - 2 * gap
-        wide = (whole - 3 * gap) / 2 if across else min(whole, WIDEST * cap)
+        wide = (whole - 3 * gap) / 2 if across else whole if self.upright else min(whole, WIDEST * cap)
         first = Column(whole, cap, self.padding, gap, self.target, x=gap, top=gap)
         first.say(TITLE_SAID, bold=True, scale=TITLE)
         first.say(EXPLAINED, colour="dim")
@@ -95,7 +96,7 @@ class FirstPage(AskingPage):
         pools = list(dict.fromkeys((*POOLS, self.pool)))
         column.say(tr("Pool"))
         column.row(*(Cell(f"pool {pool}", (pool,), look="lit" if pool == self.pool else "key") for pool in pools))
-        self._steps(column, "booking", tr("Pool booked for"), tr("{n} min", n=self.booking_min))
+        self._steps(column, "booking", tr("Booked for"), tr("{n} min", n=self.booking_min))
         column.say(tr("Lanes"))
         fit = (column.width + column.gap) // (column.target + column.gap)
         cells = [
@@ -109,10 +110,10 @@ class FirstPage(AskingPage):
         answers = self.given
         column.say(BASE_SAID, colour="dim")
         column.skip(0.5)
-        self._steps(column, "fast", tr("Fastest lane's base"), text_from_ms(answers.fast_ms))
+        self._steps(column, "fast", tr("Fastest lane"), text_from_ms(answers.fast_ms))
         if answers.lanes > 1:
-            self._steps(column, "slow", tr("Slowest lane's base"), text_from_ms(answers.slow_ms))
-        column.say(tr("Or tap a lane and type its base:"))
+            self._steps(column, "slow", tr("Slowest lane"), text_from_ms(answers.slow_ms))
+        column.say(tr("Or type each lane's:"))
         column.skip(0.3)
         cells = [
             Cell(f"base {n}", (text_from_ms(ms),), label=(tr("lane {number}", number=n + 1), str(n + 1)))
@@ -153,8 +154,11 @@ class FirstPage(AskingPage):
                 self.given = self.given.changed(what, int(value))
             self.lay_out()
 
-    def _ask_base(self, place: int) -> None:
-        """Type the base of a lane, then those of the lanes after it."""
+    def _ask_base(self, place: int, after: bool = False, again: bool = False) -> None:
+        """Type the base of a lane, then those of the lanes after it.
+
+        `after`: the lane before was just typed; `again`: this one was, and is corrected.
+        """
 
         def take(ms: int | None) -> bool:
             if ms is None or not FASTEST_MS <= ms <= SLOWEST_MS:
@@ -164,6 +168,13 @@ class FirstPage(AskingPage):
             self.given = self.given.with_base(place, ms)
             return True
 
+        paces, last, note, before = self.given.paces(), place + 1 == self.given.lanes, "", None
+        following = None if last else Following(NEXT_LANE, lambda: self._ask_base(place + 1, after=True), not again)
+        if after:
+            typed = text_from_ms(paces[place - 1])
+            note = tr("Lane {number} is {base}. To correct it, tap Erase.", number=place, base=typed)
+            before = partial(self._ask_base, place - 1, again=True)
+        elif not (last or again):
+            note = tr("Type 135 for 1:35; lane {number} follows.", number=place + 2)
         asked = tr("Base of lane {number}, per 100", number=place + 1)
-        following = Following(NEXT_LANE, lambda: self._ask_base(place + 1)) if place + 1 < self.given.lanes else None
-        self.ask_pad(Pad(asked, self.given.paces()[place]), take, following)
+        self.ask_pad(Pad(asked, paces[place], most=SLOWEST_MS), take, following, note=note, before=before)

@@ -21,7 +21,7 @@ class Pad:
     """Something being typed: a time (milliseconds) or a whole number.
 
     `asked` is the question; `typed` are the keys so far, "" while the old `value` is shown (None: there is none, which
-    counts as an answer only if `empty`). A step changes it by `step`.
+    counts as an answer only if `empty`). A step changes it by `step`. `most`: the greatest answer, if that is known.
     """
 
     asked: str
@@ -31,6 +31,19 @@ class Pad:
     unit: str = ""
     typed: str = ""
     empty: bool = False
+    most: int | None = None
+
+    @property
+    def complete(self) -> bool:
+        """Whether a time with its minutes is typed, and no further digit could make an answer of it.
+
+        >>> [Pad("base", None, typed=typed, most=300_000).complete for typed in ("48", "135", "135.", "575")]
+        [False, True, False, False]
+        """
+        if self.most is None or not self.time or len(self.typed) < 3 or "." in self.typed or self.wrong:
+            return False
+        with_another_digit = int(self.typed[:-1]) * MINUTE_MS
+        return _ms(self.typed) <= self.most < with_another_digit
 
     @property
     def number(self) -> int | None:
@@ -68,6 +81,15 @@ def _ms(typed: str) -> int:
     if seconds > 59 and len(whole) > 2:
         raise Refused(tr("seconds go from 00 to 59"))
     return minutes * MINUTE_MS + seconds * 1_000 + int(part.ljust(3, "0") or 0)
+
+
+def retyped(pad: Pad) -> Pad:
+    """The pad with its value as if it had just been typed.
+
+    >>> retyped(Pad("base", 98_000)).typed, retyped(Pad("base", 45_500)).typed
+    ('138', '45.5')
+    """
+    return replace(pad, typed="" if pad.value is None else text_from_ms(pad.value).replace(":", "").lstrip("0"))
 
 
 def pressed(pad: Pad, key: str) -> Pad:

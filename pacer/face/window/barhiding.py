@@ -70,6 +70,7 @@ class QuietBar:
         return (
             self.notices.notice is not None
             or (self._setting_up is not None and bool(self._setting_up.what))
+            or bool(self.bar.keys.page)
             or (deck is not None and (deck.sheet is not None or deck.tags.waits))
         )
 

@@ -251,6 +251,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         self.bar.tick(now_ms)
         if self._setting_up is not None and self._setting_up.what and driver.running and self.bar.idle(now_ms):
             self._setting_up.show("")
+            self.bar.changed_by_itself(now_ms)
         if sounds:
             sounds.frame(now_ms)
         self.notices.frame(at_ms)

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.show.drive.sessionstart import EARLIER, LATER
+from pacer.show.measure.keyrows import BACK_NAME
 from pacer.show.wording.commonkeys import CLOSE, UNDO
 
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.
@@ -31,6 +32,7 @@ LABELS = {
     "mute": (tr("Mute"), tr("Muted"), tr("No sound")),
     "lock": (tr("Lock"),),
     "more": (tr("More"),),
+    BACK_NAME: (tr("Go back"),),
     "cautions": (tr("Cautions"),),
     "end": (tr("End"),),
     "again": (tr("Start over"),),
@@ -61,7 +63,20 @@ LABELS = {
 
 
 #: The order from left to right on a page of the bar; keys not named here keep the order of `keys_for`.
-FIRST = ("begin", "top", "time", "earlier", "later", "resume", "pause", "lanes", "next", "change", "record")
+FIRST = (
+    "begin",
+    "top",
+    "time",
+    "earlier",
+    "later",
+    "resume",
+    "pause",
+    "lanes",
+    "next",
+    "take back",
+    "change",
+    "record",
+)
 #: The key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
 LAST = ("end",)
 
@@ -105,7 +120,9 @@ class Key(NamedTuple):
         return self.labels[self.variant]
 
 
-MORE = Key("more")  #: turns the page
+MORE, BACK = Key("more"), Key(BACK_NAME)  #: turn to the next page, to the first
+#: These stay in sight and live whatever is said on the bar.
+NEVER_COVERED = frozenset({"pause", "resume", "next", "take back", BACK_NAME})
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,10 +16,7 @@ EXAMPLE = "4 x 50 free, rest 0:15"  #: every lane can make it
 POOL_ASKED = tr("how long is the pool")  #: the beginning of what is said of a plan without one
 EMPTY = tr("This plan is empty. Start with the pool:"), tr("Start with the pool:")
 NO_POOL = tr("To run this plan, say how long the pool is:"), tr("How long is the pool?")
-SAMPLE = (
-    tr("This is a sample: type your own session over it, or tap a line to change it."),
-    tr("A sample: type over it, or tap a line."),
-)
+SAMPLE = (tr("A sample: type over it, or tap a line."),)
 NO_SETS = (
     tr("To run this plan, write its first set, such as:"),
     tr("Write a set, such as:"),

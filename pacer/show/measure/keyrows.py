@@ -1,6 +1,7 @@
 """Keys in rows along the foot of a window: how large they are and how far apart. No Kivy.
 
-Keys that find no room go behind `More`, page after page. No key is ever made too small for a wet thumb.
+Keys that find no room go behind `More`, page after page; each later page may begin with a key that leads back to the
+first. No key is ever made too small for a wet thumb.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ GAP_MM = 3.0
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5  #: between a key's edge and its name
+BACK_NAME = "go back"  #: of the key that leads to the first page
 FOCUS_MM = 0.8  #: width of the ring around the key or tile that a keyboard would press
 
 
@@ -63,9 +65,13 @@ class Placed(NamedTuple, Generic[K]):
 
 
 def _from_left(row: list[K], first: Sequence[str], last: Sequence[str]) -> list[K]:
-    """The keys of a page in display order: those named `first` in that order, the rest, those named `last`, `More`."""
+    """The keys of a page in display order: the way back, those named `first` in that order, the rest, those named
+    `last`, `More`.
+    """
 
     def place(key: K) -> int:
+        if key.name == BACK_NAME:
+            return -1
         if key.name in first:
             return first.index(key.name)
         return len(first) + (2 if key.name == "more" else int(key.name in last))
@@ -84,8 +90,12 @@ def arrange(
     most: float = inf,
     first: Sequence[str] = (),
     last: Sequence[str] = (),
+    back: K | None = None,
 ) -> tuple[tuple[Placed[K], ...], ...]:
     """The keys on pages of `rows` rows each; if there is more than one page, each ends with the key `more`.
+
+    With `back` each page after the first begins with that key, and on the last one the place of `more` is empty; where
+    there is no room for both, it has the place of `more` on the last page if it fits there.
 
     `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
     least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over, up to `most` each if there is
@@ -110,22 +120,31 @@ def arrange(
             used += width(key) + gap
         return made if len(made) <= rows else None
 
-    def filled(waiting: list[K], last: Sequence[K]) -> list[list[K]]:
-        """Take from `waiting` the keys that fit a page ending with `last`."""
+    def filled(waiting: list[K], turns: Sequence[K]) -> list[list[K]]:
+        """Take from `waiting` the keys that fit a page with `turns`."""
         page = [waiting.pop(0)]
-        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
+        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *turns]):
             page.append(waiting.pop(0))
-        return in_rows([*page, *last]) or [[*page, *last]]
+        return in_rows([*page, *turns]) or [[*page, *turns]]
 
     whole = list(keys)
     pages = [filled(whole, ())]
     if whole:
-        whole, pages = list(keys), []
+        whole = list(keys)
+        pages = [filled(whole, (more,))]
         while whole:
-            pages.append(filled(whole, (more,)))
+            turns = (more,) if back is None or in_rows([back, whole[0], more]) is None else (back, more)
+            pages.append(filled(whole, turns))
     height = (room[1] - gap * (rows - 1)) / rows
     most = most if len(pages) == 1 else inf
-    return tuple(_placed(page, width, room[0], height, gap, rows, most) for page in pages)
+    placed = [_placed(page, width, room[0], height, gap, rows, most) for page in pages]
+    if back is not None and len(placed) > 1:
+        if any(each.key is back for each in placed[-1]):
+            placed[-1] = tuple(each for each in placed[-1] if each.key is not more)
+        else:
+            fits = [each.key is more and each.width >= width(back) for each in placed[-1]]
+            placed[-1] = tuple(each._replace(key=back) if fit else each for each, fit in zip(placed[-1], fits))
+    return tuple(placed)
 
 
 def _placed(

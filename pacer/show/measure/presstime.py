@@ -9,3 +9,5 @@ LAST_STROKE_MS = (
     6_000  #: a stroke rate ends after so long without a tap: at 10 cycles a minute the next would have come
 )
 STOP_MS = 500  #: STOP ALL, with one finger or several
+COMPLETE_MS = 700  #: an answer that can only be complete is shown so long, then the next question comes by itself
+LATE_MS = 2_000  #: a press of the main key so soon after that was meant for the question before

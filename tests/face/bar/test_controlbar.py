@@ -7,12 +7,14 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar.barmessage import HINT
+from pacer.face.bar.controlbar import IDLE_MS
 from pacer.session.journal.entries import Begun, Moved, Paused, Resumed, Stopped, Unit
 from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.presstime import HELD_MS, STOP_MS
+from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
 from tests.face.deck.leaves import READ
 from tests.face.deck.sheet import on_sheet
 from tests.face.drawing import pixels
@@ -564,23 +566,89 @@ def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, pag
     deck.bar.show_page(page)
     deck.skip_to(-40)
     deck.bar.show_page(page)
-    before = deck.bar.placed()
+
+    def placed():
+        return [each for each in deck.bar.placed() if each[0] != "more"]  # the keys for another start go
+
+    before = placed()
     assert deck.driver.at_ms() < 0
     deck.skip_to(40)
-    assert deck.bar.placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"
+    assert placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"
 
 
-def test_pause_comes_back_by_itself_a_few_seconds_after_the_last_touch(deck):
+def test_pause_comes_back_by_itself_when_nobody_has_touched_the_bar_for_long(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("more", 60)
     assert "pause" not in deck.names()
-    deck.go(5_000)
+    deck.go(IDLE_MS - 5_000)
+    assert "pause" not in deck.names(), "somebody reads the keys"
     deck.bar.show_page(2)  # another touch
-    deck.go(5_000)
+    deck.go(IDLE_MS - 1_000)
     assert "pause" not in deck.names()
     deck.go(2_000)
     assert "pause" in deck.names()
+
+
+def test_who_aims_at_a_key_as_the_bar_goes_back_by_itself_hits_no_other(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("more", 60)
+    spot = deck.middle("take back")
+    deck.go(IDLE_MS)
+    while "pause" not in deck.names():
+        deck.frame(20)
+    touch = deck.finger(*spot)
+    deck.go(600)
+    assert not deck.bar.says and not deck.bar.busy
+    touch.touch_up()
+    deck.go(1_000)
+    deck.press("next")
+    assert kinds(deck) == [Begun, Moved], "a moment later its key is live"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_a_later_page_leads_back_and_more_always_leads_on(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    for keys in ("session", "settings"):
+        if keys == "settings":
+            deck.shell.press("settings")
+            deck.frame()
+        first, seen = deck.names(), []
+        for page in range(deck.bar.pages):
+            deck.bar.show_page(page)
+            seen.append(deck.names())
+        assert "more" not in seen[-1] and "go back" in seen[-1] and "go back" not in first
+        deck.press("go back", 60)
+        assert deck.names() == first
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_a_message_covers_neither_stop_all_nor_pause_next_and_undo(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    kept = {"stop", "pause", "next", "take back", "go back"}
+    for page in range(deck.bar.pages):
+        deck.bar.show_page(page)
+        for ways in (HOW_TO_STOP_ALL, ("This tablet has no sound: watch the screen, and the flash", "no sound")):
+            deck.bar.tell(*ways)
+            deck.frame()
+            answer = deck.bar.answer
+            answer.texture_update()
+            assert deck.bar.says in ways and answer.texture_size[0] <= answer.width, "it can be read there"
+            assert answer.texture_size[1] <= answer.height
+            for name, (x, y, width, height) in deck.bar.placed():
+                if name in kept:
+                    apart = answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
+                    assert apart, (name, ways)
+            assert all(
+                face.opacity == (each.key.name in kept) for face, each in zip(deck.bar.keys.faces, deck.bar.keys.shown)
+            )
+    deck.bar.show_page(0)
+    deck.bar.tell(*HOW_TO_STOP_ALL)
+    deck.press("pause")
+    assert kinds(deck) == [Begun, Paused], "they are live meanwhile"
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)

@@ -116,7 +116,7 @@ class Deck:
             if name in boxes:
                 x, y, width, height = boxes[name]
                 return x + width / 2, y + height / 2
-            x, y, width, height = boxes["more"]
+            x, y, width, height = boxes.get("more") or boxes["go back"]
             self.tap(x + width / 2, y + height / 2)
         raise AssertionError(f"no key {name} among {self.names()}")
 

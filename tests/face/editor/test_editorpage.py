@@ -304,7 +304,7 @@ def test_a_new_plan_is_a_sample_that_the_first_letter_replaces_and_a_tap_keeps(c
     coach.frame()
     page = coach.page
     head, sample = page.draft.lines[:4], page.draft.chosen_text
-    assert page.writing and coach.sees("This is a sample") and not coach.sees("Cut")
+    assert page.writing and coach.sees("A sample: type over it") and not coach.sees("Cut")
     settled(page)
     assert not page.board.tiles, "nothing is wrong with a sample"
     assert sample.startswith("Warm-up") and sample.endswith("100 choice\n") and head[1] == "pool: 25 m"
