@@ -14,7 +14,7 @@ from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.presstime import HELD_MS, STOP_MS
-from pacer.show.wording.stopwords import HOW_TO_STOP_ALL
+from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL
 from tests.face.deck.leaves import READ
 from tests.face.deck.sheet import on_sheet
 from tests.face.drawing import pixels
