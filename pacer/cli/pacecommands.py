@@ -9,8 +9,8 @@ from decimal import Decimal, InvalidOperation
 from pacer.cli.columnoptions import read_asking
 from pacer.cli.inputoutput import FINE, STOPPED, UNREADABLE, CommandEnded, bytes_of, print_json, read_named
 from pacer.language import tr
+from pacer.plan.decimals import decimals, half_up
 from pacer.plan.notation.planreader import pool_from_text
-from pacer.plan.times import half_up
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
@@ -68,9 +68,9 @@ def pace(options: argparse.Namespace) -> int:
     if found.anaerobic_distance is not None:
         print(
             tr(
-                "distance in hand above base pace: {anaerobic_distance:.1f} {unit} "
+                "distance in hand above base pace: {anaerobic_distance} {unit} "
                 "(rough: it changes a lot from test to test)",
-                anaerobic_distance=float(found.anaerobic_distance),
+                anaerobic_distance=decimals(found.anaerobic_distance),
                 unit=pool.unit,
             )
         )

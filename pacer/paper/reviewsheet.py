@@ -8,10 +8,10 @@ from pacer.language import tr
 from pacer.paper.letterwidths import width_of
 from pacer.paper.papersize import Page, PaperSize
 from pacer.paper.sheetpages import HAND_CAP, Cell, Flow, Piece, bookmark, gap, picture, row, rule, words
+from pacer.plan.times import in_tenths
 from pacer.plan.titles import titled
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.reviewtext import ReviewText
-from pacer.review.report.writtenvalues import tenths_of
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.records.touches import difference
@@ -117,8 +117,8 @@ def _table(timed: TimedSet, called: ReviewNames, width: float) -> list[Piece]:
         times = [cell.time_ms for cell in one.cells]
         values = (
             str(len(times)),
-            tenths_of(min(times)),
-            tenths_of(max(times)),
+            in_tenths(min(times)),
+            in_tenths(max(times)),
             "" if one.over_ms is None else f"{difference(one.over_ms)} s",
             "" if one.spread_ms is None else f"{difference(one.spread_ms).lstrip('+')} s",
             "" if one.drift_ms is None else f"{difference(one.drift_ms)} s",

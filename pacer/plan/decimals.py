@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from pacer.plan.times import half_up
+#: What stands before the decimal places of every number and time that a person reads; the notation reads the same.
+#: Files for other programs (CSV, TOML, SVG) have a point in any case.
+POINT = "."
+
+
+def half_up(value: int | Fraction) -> int:
+    """The nearest whole number, halves up.
+
+    >>> half_up(Fraction(3, 2)), half_up(Fraction(-3, 2)), half_up(7)
+    (2, -1, 7)
+    """
+    return int((2 * value + 1) // 2)
 
 
 def whole_or_exact(number: Fraction) -> int | Fraction:
@@ -14,16 +25,16 @@ def whole_or_exact(number: Fraction) -> int | Fraction:
 
 def short_decimal(number: Fraction, places: int) -> str:
     """The number cut off after at most `places` decimal places: 0.9979 never shows as 0.998."""
-    cut = int(abs(number) * 10**places)
-    whole, part = divmod(cut, 10**places)
-    return ("-" if number < 0 else "") + f"{whole}.{part:0{places}d}".rstrip("0").rstrip(".")
+    whole, part = divmod(int(abs(number) * 10**places), 10**places)
+    tail = f"{POINT}{part:0{places}d}".rstrip("0") if part else ""
+    return ("-" if number < 0 else "") + f"{whole}{tail}"
 
 
-def decimals(value: Fraction, digits: int = 1) -> str:
+def decimals(value: int | float | Fraction, digits: int = 1) -> str:
     """A value as it is shown, rounded halves up.
 
-    >>> decimals(Fraction(40)), decimals(Fraction(15, 7), 2)
+    >>> decimals(40), decimals(Fraction(15, 7), 2)
     ('40.0', '2.14')
     """
-    scaled = half_up(value * 10**digits)
-    return f"{scaled // 10**digits}.{scaled % 10**digits:0{digits}d}"
+    scaled = half_up(Fraction(value) * 10**digits)
+    return f"{scaled // 10**digits}{POINT}{scaled % 10**digits:0{digits}d}"

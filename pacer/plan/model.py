@@ -13,6 +13,8 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Generic, TypeVar
 
+from pacer.plan.decimals import POINT
+
 T = TypeVar("T")
 
 MAX_REPEATS = 10_000  #: repeats that one lane may have in one session
@@ -101,7 +103,7 @@ class Pool:
             return f"{whole} {self.unit}"
         if 10_000 % part.denominator == 0:
             digits = f"{part.numerator * 10_000 // part.denominator:04d}".rstrip("0")
-            return f"{whole}.{digits} {self.unit}"
+            return f"{whole}{POINT}{digits} {self.unit}"
         lead = f"{whole} " if whole else ""
         return f"{lead}{part.numerator}/{part.denominator} {self.unit}"
 

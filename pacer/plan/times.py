@@ -7,9 +7,9 @@ decimals of a second. Anything else raises `BadTime`, which says what was probab
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
 from pacer.language import either, tr
+from pacer.plan.decimals import POINT
 from pacer.plan.regex import regex
 
 SECOND_MS = 1_000
@@ -87,7 +87,7 @@ def text_from_ms(ms: int) -> str:
     """
     minutes, rest = divmod(ms, MINUTE_MS)
     seconds, decimals = divmod(rest, SECOND_MS)
-    tail = f".{decimals:03d}".rstrip("0") if decimals else ""
+    tail = f"{POINT}{decimals:03d}".rstrip("0") if decimals else ""
     if minutes >= 60:
         return f"{minutes // 60}:{minutes % 60:02d}:{seconds:02d}{tail}"
     return f"{minutes}:{seconds:02d}{tail}"
@@ -130,13 +130,14 @@ def late_by(end_ms: int, limit_ms: int | None) -> int:
     return 0 if limit_ms is None else max(0, end_ms - limit_ms)
 
 
-def half_up(value: int | Fraction) -> int:
-    """The nearest whole number, halves up.
+def in_tenths(ms: float) -> str:
+    """A time as taken times are shown: in tenths, rounded halves up.
 
-    >>> half_up(Fraction(3, 2)), half_up(Fraction(-3, 2)), half_up(7)
-    (2, -1, 7)
+    >>> in_tenths(78_340), in_tenths(78_350), in_tenths(40_000)
+    ('1:18.3', '1:18.4', '0:40.0')
     """
-    return int((2 * value + 1) // 2)
+    text = text_from_ms(to_tenth(ms))
+    return text if POINT in text else f"{text}{POINT}0"
 
 
 def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals: str | None) -> int:

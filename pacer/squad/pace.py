@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up
 from pacer.plan.model import Unit
-from pacer.plan.times import BadTime, half_up, ms_from_text, text_from_ms
+from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace
 

@@ -11,8 +11,8 @@ from itertools import accumulate
 from operator import add, sub
 from typing import NamedTuple
 
+from pacer.plan.decimals import half_up
 from pacer.plan.model import BaseHold, BaseInterval, FixedInterval, Hold, Interval, Section, SetLine, Unit
-from pacer.plan.times import half_up
 from pacer.squad.squad import Lane
 from pacer.timeline.cancellation import step
 from pacer.timeline.laneline import LaneLine, added

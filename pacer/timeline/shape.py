@@ -15,6 +15,7 @@ from math import lcm
 from typing import NamedTuple
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up
 from pacer.plan.model import (
     IM_SEQUENCE,
     Activity,
@@ -27,7 +28,7 @@ from pacer.plan.model import (
     Trend,
     Work,
 )
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.times import text_from_ms
 from pacer.squad.factors import activity_factor, effort_factor, gear_factor, stroke_factor
 
 _ONE = Fraction(1)

@@ -16,8 +16,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.stats import linregress
 
+from pacer.plan.decimals import half_up
 from pacer.plan.model import Unit
-from pacer.plan.times import half_up, ms_from_text, text_from_ms
+from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.squad import Pace, Trial
 from pacer.squad.trials import basefromtrials
 from pacer.squad.trials.basefromtrials import Method, Trust, base_from_tests

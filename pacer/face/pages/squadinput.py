@@ -9,7 +9,7 @@ from pacer.face.pages.squadchangepage import SquadActs
 from pacer.face.pages.squadtiles import called, keep_said
 from pacer.face.tiles.numberpad import Pad
 from pacer.language import tr
-from pacer.plan.times import half_up
+from pacer.plan.decimals import half_up
 from pacer.squad.register import roster as edit
 from pacer.squad.squad import Pace
 

@@ -11,10 +11,10 @@ from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.sentence import sentence
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import in_tenths, text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane
-from pacer.squad.trials.trialwatch import USUAL, Moment, Offer, Phase, TestSwim, time_said
+from pacer.squad.trials.trialwatch import USUAL, Moment, Offer, Phase, TestSwim
 
 DISTANCES = (*USUAL, 100, 800, 1500)
 
@@ -84,7 +84,7 @@ def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) 
     new = "" if offer.found is None else pace_said(offer.found.pace)[-1]
     was = tr("was {pace}", pace=pace_said(swimmer.base)[-1])
     pace, old = measure("0:00.0", cap, True), measure(tr("was 0:00.0"), cap)
-    times = ", ".join(f"{trial.distance} {time_said(trial.time_ms)}" for trial in offer.trials)
+    times = ", ".join(f"{trial.distance} {in_tenths(trial.time_ms)}" for trial in offer.trials)
     right = width - pad - pace
     names = min(names, right - old - 2 * cap - pad)
     left = pad + names + cap
@@ -124,7 +124,7 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     if place in swim.out:
         said, colour = (tr("did not finish"),), "dim"
     elif is_in:
-        said, colour = (time_said(now.swum_ms[place]),), "ink"
+        said, colour = (in_tenths(now.swum_ms[place]),), "ink"
     elif place in now.swum_ms:
         said, colour = (text_from_ms(now.swum_ms[place] // 1000 * 1000),), "dim"
     elif swim.zero_ms is not None and now.in_ms is not None:

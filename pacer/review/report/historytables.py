@@ -7,9 +7,9 @@ from fractions import Fraction
 
 from pacer.language import tr, tr_n
 from pacer.plan.decimals import decimals
-from pacer.plan.times import to_tenth
+from pacer.plan.times import in_tenths, to_tenth
 from pacer.review.logtables import Table
-from pacer.review.report.writtenvalues import percent, seconds, tenths_of, whole_time
+from pacer.review.report.writtenvalues import percent, seconds, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.session.timezone import date_said, month_said
 from pacer.squad.trials.baseorigin import tenths
@@ -114,8 +114,8 @@ def _trend(one: Trend) -> Table:
     rows = [
         (
             _day(swum.day),
-            tenths_of(swum.mean_ms),
-            tenths_of(swum.best_ms),
+            in_tenths(swum.mean_ms),
+            in_tenths(swum.best_ms),
             tr_n("{n:,} timed repeat", "{n:,} timed repeats", swum.times),
         )
         for swum in reversed(one.swum)

@@ -10,9 +10,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from pacer.language import listed, tr, tr_n
-from pacer.plan.decimals import decimals
+from pacer.plan.decimals import decimals, half_up
 from pacer.plan.sentence import sentence
-from pacer.plan.times import HOUR_MS, half_up, to_tenth
+from pacer.plan.times import HOUR_MS, in_tenths, to_tenth
 from pacer.review.learning.learned import Learned
 from pacer.review.report.newskinds import (
     HEADS,
@@ -28,7 +28,7 @@ from pacer.review.report.newskinds import (
 )
 from pacer.review.report.overallpace import slow_lanes, slow_or_fast_swimmers
 from pacer.review.report.reviewnames import ReviewNames
-from pacer.review.report.writtenvalues import seconds, tenths_of, whole_time
+from pacer.review.report.writtenvalues import seconds, whole_time
 from pacer.review.swum.beyondchance import LEAST, OFF, by_hundred, is_off, share_over
 from pacer.review.swum.meanandspread import drift_ms
 from pacer.review.swum.sessionreview import Review
@@ -149,9 +149,9 @@ def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
     written = to_tenth(half_up(predicted * each))
     took = written + to_tenth(half_up(over * each))
     return (
-        tr("{took} on average against {written}", took=tenths_of(took), written=tenths_of(written))
+        tr("{took} on average against {written}", took=in_tenths(took), written=in_tenths(written))
         if alike
-        else tr("{took} per 100 against {written}", took=tenths_of(took), written=tenths_of(written))
+        else tr("{took} per 100 against {written}", took=in_tenths(took), written=in_tenths(written))
     )
 
 

@@ -8,14 +8,14 @@ from math import expm1
 from typing import NamedTuple
 
 from pacer.language import listed, tr, tr_n
-from pacer.plan.decimals import short_decimal
-from pacer.plan.times import text_from_ms, whole_up
+from pacer.plan.decimals import decimals, short_decimal
+from pacer.plan.times import in_tenths, text_from_ms, whole_up
 from pacer.review.learning.learned import written_factor
 from pacer.review.learning.offereffect import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
 from pacer.review.learning.takenoffers import Taken
 from pacer.review.report.reviewnames import ReviewNames
-from pacer.review.report.writtenvalues import percent, tenths_of
+from pacer.review.report.writtenvalues import percent
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.squad.factors import merged_factors
@@ -107,7 +107,9 @@ def evidence_text(offer: Offer, called: ReviewNames) -> str:
     """
     found = offer.estimate
     least, most = (
-        tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
+        tuple(map(in_tenths, offer.bounds))
+        if isinstance(offer.new, Pace)
+        else tuple(decimals(v, 2) for v in offer.bounds)
     )
     told = {
         "times": tr_n("{n:,} timed repeat", "{n:,} timed repeats", found.times),
@@ -247,6 +249,6 @@ def left_out_text(swim: Swum, called: ReviewNames) -> str:
         "{who}, {where}: {time}, expected {predicted}",
         who=called.who(swim.who),
         where=where,
-        time=tenths_of(swim.time_ms or 0),
-        predicted=tenths_of(swim.predicted_ms),
+        time=in_tenths(swim.time_ms or 0),
+        predicted=in_tenths(swim.predicted_ms),
     )

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from decimal import Decimal
 from math import expm1
 
 from pacer.language import tr, tr_n
 from pacer.plan.decimals import decimals
 from pacer.plan.sentence import sentence
+from pacer.plan.times import in_tenths
 from pacer.review.learning.learned import Learned
 from pacer.review.logtables import Table
 from pacer.review.report.offerwords import left_out_text
 from pacer.review.report.reviewnames import ReviewNames
-from pacer.review.report.writtenvalues import percent, tenths_of, whole_time
+from pacer.review.report.writtenvalues import percent, whole_time
 from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.strokework import SpeedOf
@@ -103,7 +103,7 @@ def _set(table: TimedSet, called: ReviewNames, out: Collection[int], most: int) 
 
 
 def _time(cell: Cell, out: Collection[int]) -> str:
-    return f"({tenths_of(cell.time_ms)})" if cell.entry in out else tenths_of(cell.time_ms)
+    return f"({in_tenths(cell.time_ms)})" if cell.entry in out else in_tenths(cell.time_ms)
 
 
 def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tuple[str, ...]]:
@@ -113,7 +113,7 @@ def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tu
         predicted = {cell.predicted_ms for row in table.rows for cell in row.cells if cell.column == at}
         if len(predicted) > 1:
             return []
-        values.append(tenths_of(predicted.pop()) if predicted else "")
+        values.append(in_tenths(predicted.pop()) if predicted else "")
     return [(tr("target") if table.target else tr("expected"), *values, *blank, "", "", "")]
 
 
@@ -161,7 +161,7 @@ def sources_table(review: Review) -> Table:
         rates = sum(stroke.source == source for stroke in review.strokes)
         lanes = ", ".join(str(review.lanes[lane]) for lane in sorted({swim.lane for swim in timed}))
         bounds = [swim.bound_ms for swim in timed if swim.bound_ms is not None]
-        off = f"{Decimal(-(-max(bounds) // 10)) / 100:.2f} s" if bounds else ""
+        off = f"{decimals(-(-max(bounds) // 10) / 100, 2)} s" if bounds else ""
         rows.append((unnamed_source(source) or tr("tablet"), lanes, str(len(timed) or ""), str(rates or ""), off))
     return Table(
         tr("Who timed"),

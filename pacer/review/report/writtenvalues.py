@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pacer.plan.decimals import decimals, short_decimal
-from pacer.plan.times import text_from_ms, to_tenth
+from pacer.plan.times import text_from_ms
 
 
 def seconds(ms: float, digits: int = 1) -> str:
@@ -25,16 +25,6 @@ def percent(share: float | Fraction) -> str:
     ('1.3%', '5.0%')
     """
     return f"{decimals(abs(Fraction(share)) * 100)}%"
-
-
-def tenths_of(ms: float) -> str:
-    """A time in tenths.
-
-    >>> tenths_of(78_340), tenths_of(40_000)
-    ('1:18.3', '0:40.0')
-    """
-    text = text_from_ms(to_tenth(ms))
-    return text if "." in text else f"{text}.0"
 
 
 def whole_time(ms: int) -> str:

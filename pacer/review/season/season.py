@@ -14,8 +14,8 @@ from itertools import groupby
 from operator import itemgetter
 from typing import NamedTuple
 
+from pacer.plan.decimals import half_up
 from pacer.plan.model import Unit
-from pacer.plan.times import half_up
 from pacer.review.season.calendardays import week_of
 from pacer.review.swum.meanandspread import drift_ms
 from pacer.squad.squad import METRES_PER_YARD, Pace

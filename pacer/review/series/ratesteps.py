@@ -12,8 +12,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from pacer.language import tr, tr_n
+from pacer.plan.decimals import half_up
 from pacer.plan.model import RateRange, SetLine
-from pacer.plan.times import half_up
 from pacer.review.series.pagesteps import Kind, PageStep, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import LEAST

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Sequence
 from fractions import Fraction
 from math import sqrt
 
-from pacer.plan.times import half_up
+from pacer.plan.decimals import half_up
 from pacer.review.swum.timedsets import Cell, TimedSet
 
 OFF = 0.02  #: the least share by which times must be slower or faster than written

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
+from fractions import Fraction
 from typing import NamedTuple
 
-from pacer.plan.times import text_from_ms
+from pacer.plan.decimals import decimals
+from pacer.plan.times import in_tenths
 from pacer.session.journal.recordentries import Corrected, Touched, standing
 from pacer.session.running.brokenrepeats import to_its_end
 from pacer.session.running.runstate import Run, now_of
@@ -283,9 +285,7 @@ def tenths(time_cs: int) -> str:
     >>> tenths(7834), tenths(7835), tenths(4000)
     ('1:18.3', '1:18.4', '0:40.0')
     """
-    shown = (time_cs + 5) // 10 * 100
-    text = text_from_ms(shown)
-    return text if "." in text else f"{text}.0"
+    return in_tenths(10 * time_cs)
 
 
 def difference(ms: int) -> str:
@@ -296,4 +296,4 @@ def difference(ms: int) -> str:
     """
     shown = (abs(ms) + 50) // 100
     sign = "" if not shown else "+" if ms > 0 else "−"
-    return f"{sign}{shown // 10}.{shown % 10}"
+    return f"{sign}{decimals(Fraction(shown, 10))}"

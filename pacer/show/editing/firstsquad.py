@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from pacer.language import tr
-from pacer.plan.times import half_up
+from pacer.plan.decimals import half_up
 from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimmer
 
 NAME = tr("My squad")

@@ -9,8 +9,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from pacer.language import listed, tr, tr_n
-from pacer.plan.times import half_up
-from pacer.review.report.writtenvalues import tenths_of
+from pacer.plan.decimals import half_up
+from pacer.plan.times import in_tenths
 from pacer.review.season.season import TrialSwum, Visit
 from pacer.session.timezone import date_said
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Tick, Trace
@@ -35,7 +35,7 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
             times = tr(
                 "{counted} came to {timed} {per}",
                 counted=tr_n("{n:,} timed repeat", "{n:,} timed repeats", visit.times),
-                timed=tenths_of(timed),
+                timed=in_tenths(timed),
                 per=per,
             )
             dots.append(
@@ -44,7 +44,7 @@ def base_trace(name: str, visits: Sequence[Visit]) -> Figure | None:
                     timed,
                     "one",
                     "disc",
-                    tr("{whole}: {times}, base {base}", whole=_whole(day), times=times, base=tenths_of(base)),
+                    tr("{whole}: {times}, base {base}", whole=_whole(day), times=times, base=in_tenths(base)),
                 )
             )
         if visit.tests and visit.tests != before:
@@ -83,7 +83,7 @@ def _tests(tests: Sequence[TrialSwum], session: int, base: int) -> Iterator[Dot]
             base,
             "two",
             "diamond",
-            tr("{when}: base {base} from {texts}", when=when, base=tenths_of(base), texts=listed(texts)),
+            tr("{when}: base {base} from {texts}", when=when, base=in_tenths(base), texts=listed(texts)),
         )
 
 
@@ -108,9 +108,9 @@ def _said(day: int) -> str:
 
 def _words(name: str, shown: Sequence[Visit], bases: Sequence[int]) -> str:
     since = date_said(date.fromisoformat(shown[0].day))
-    change = tenths_of(bases[0])
+    change = in_tenths(bases[0])
     if len(set(bases)) > 1:
-        change = tr("from {change} to {base}", change=change, base=tenths_of(bases[-1]))
+        change = tr("from {change} to {base}", change=change, base=in_tenths(bases[-1]))
     per = tr("per 100 {base_unit}", base_unit=shown[-1].base_unit)
     said = tr(
         "{name}: base {change} {per} over {counted} since {since}.",

@@ -6,9 +6,8 @@ from collections.abc import Collection
 
 from pacer.language import tr, tr_n
 from pacer.plan.sentence import sentence
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import in_tenths, text_from_ms
 from pacer.review.report.reviewnames import ReviewNames
-from pacer.review.report.writtenvalues import tenths_of
 from pacer.review.swum.timedsets import TimedSet
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks
@@ -42,7 +41,7 @@ def repeat_times(timed: TimedSet, called: ReviewNames, out: Collection[int] = ()
             )
             when = text_from_ms(left[cell.entry] // 1000 * 1000) if cell.entry in left else ""
             where = (people.said(row.who), which, *([tr("left at {left}", left=when)] if when else []))
-            said = f"{', '.join(where)}: {tenths_of(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
+            said = f"{', '.join(where)}: {in_tenths(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
             if cell.entry in out:
                 said = tr("{said}; it doesn't count", said=said)
             spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
@@ -81,7 +80,7 @@ def repeat_times(timed: TimedSet, called: ReviewNames, out: Collection[int] = ()
 def _value(dot: Dot, low: float, high: float, columns: int) -> Note:
     """The time of a dot that is beyond the scale, beside it, towards the middle."""
     sideways = "left" if dot.x < columns / 2 else "right"
-    return Note(dot.x, min(high, max(low, dot.y)), f"({tenths_of(dot.y)})", sideways)
+    return Note(dot.x, min(high, max(low, dot.y)), f"({in_tenths(dot.y)})", sideways)
 
 
 def _asked(asked: list[tuple[int, float, int]]) -> tuple[Trace, ...]:
@@ -103,7 +102,7 @@ def _words(timed: TimedSet, people: People) -> str:
     rows = []
     for row in timed.rows:
         times = [cell.time_ms for cell in row.cells]
-        fastest, slowest = tenths_of(min(times)), tenths_of(max(times))
+        fastest, slowest = in_tenths(min(times)), in_tenths(max(times))
         said = [
             tr_n("{who}: {n:,} time", "{who}: {n:,} times", len(times), who=people.said(row.who)),
             tr("{fastest} to {slowest}", fastest=fastest, slowest=slowest) if len(times) > 1 else fastest,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from pacer.plan.decimals import short_decimal
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.decimals import half_up, short_decimal
+from pacer.plan.times import text_from_ms
 from pacer.squad.factors import DECIMALS
 from pacer.squad.files.basefield import follows_slowest
 from pacer.squad.files.tomlsyntax import quoted

@@ -14,8 +14,8 @@ from fractions import Fraction
 from typing import Any
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up
 from pacer.plan.model import MAX_REPEATS, Pool, lane_label
-from pacer.plan.times import half_up
 from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.basefield import follows_slowest, mixed_units, slowest_of
 from pacer.squad.files.squadreader import group_from_text

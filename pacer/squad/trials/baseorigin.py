@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from pacer.language import listed, tr
-from pacer.plan.decimals import short_decimal
+from pacer.plan.decimals import half_up, short_decimal
 from pacer.plan.model import Unit
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.times import text_from_ms
 from pacer.squad.squad import Lane, Pace, Trial
 
 

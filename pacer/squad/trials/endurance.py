@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal, localcontext
 from fractions import Fraction
 
-from pacer.plan.times import half_up
+from pacer.plan.decimals import half_up
 from pacer.squad.squad import Trial
 
 #: Riegel's exponent for running, from memory; a squad can set its own.

@@ -9,10 +9,10 @@ from itertools import combinations
 
 from pacer.language import tr
 from pacer.plan.cutting.ordermistakes import Mistake
-from pacer.plan.decimals import whole_or_exact
+from pacer.plan.decimals import half_up, whole_or_exact
 from pacer.plan.model import Unit
 from pacer.plan.notation.dateline import date_of
-from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, half_up, ms_from_text, text_from_ms
+from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_from_ms
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import METRES_PER_YARD, Pace, Trial

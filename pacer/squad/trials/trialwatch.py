@@ -15,7 +15,6 @@ from enum import StrEnum
 from typing import ClassVar
 
 from pacer.language import listed, tr
-from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
@@ -280,13 +279,3 @@ def check(swim: TestSwim) -> None:
     taps = list(swim.arrivals) == sorted(swim.arrivals) and len(swim.arrivals) <= len(swim.order)
     if not (whole and taps and swim.distance > 0 and swim.places and (swim.zero_ms is not None or not swim.arrivals)):
         raise ValueError(tr("this cannot be a test swim"))
-
-
-def time_said(ms: int) -> str:
-    """A time as it is shown: to the nearest tenth.
-
-    >>> time_said(342_370)
-    '5:42.4'
-    """
-    tenths = (ms + 50) // 100
-    return f"{text_from_ms(tenths // 10 * 1000)}.{tenths % 10}"

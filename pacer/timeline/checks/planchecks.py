@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from pacer.language import either, tr, tr_n
+from pacer.plan.decimals import decimals
 from pacer.plan.model import ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
@@ -169,7 +170,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
 
 
 def _distance(value) -> str:
-    return str(int(value)) if value == int(value) else f"{float(value):.1f}"
+    return str(int(value)) if value == int(value) else decimals(value)
 
 
 def _even_counts(line: SetLine) -> Iterator[Remedy]:

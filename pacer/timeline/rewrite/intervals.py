@@ -13,9 +13,10 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
 from pacer.plan.planlines import numbered_lines, with_lines
-from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
+from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.squad.squad import Squad
 from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course

@@ -15,6 +15,7 @@ from itertools import accumulate, pairwise, product
 from math import gcd
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up
 from pacer.plan.model import (
     BaseHold,
     BaseInterval,
@@ -31,7 +32,7 @@ from pacer.plan.model import (
 )
 from pacer.plan.planlines import with_lines
 from pacer.plan.text.standardform import write_line
-from pacer.plan.times import half_up, text_from_ms
+from pacer.plan.times import text_from_ms
 from pacer.squad.squad import Pace
 from pacer.timeline.shape import up_to
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from fractions import Fraction
 
 from pacer.language import tr
+from pacer.plan.decimals import half_up, short_decimal
 from pacer.plan.model import SetLine, Unit
-from pacer.plan.times import half_up, text_from_ms, whole_down, whole_up
+from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.pacebasis import origin_said, pace_said
 from pacer.timeline.timeline import Timeline
@@ -83,8 +85,7 @@ def rest_ratio(rest_ms: int, swum_ms: int) -> str:
 
 
 def _one_digit(top: int, below: int) -> str:
-    value = (10 * top + below // 2) // below
-    return str(value // 10) if value % 10 == 0 else f"{value // 10}.{value % 10}"
+    return short_decimal(Fraction((10 * top + below // 2) // below, 10), 1)
 
 
 def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Iterator[str]:

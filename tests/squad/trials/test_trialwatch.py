@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pacer.plan.times import in_tenths
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.basefromtrials import Trust
@@ -23,7 +24,6 @@ from pacer.squad.trials.trialwatch import (
     swapped,
     swim_from_data,
     taken_back,
-    time_said,
 )
 from pacer.squad.trials.trialwatch import new_swim as fresh_swim
 
@@ -219,7 +219,7 @@ def test_data_that_is_not_a_test_swim_is_refused(data):
 
 
 def test_times_are_shown_in_tenths():
-    assert [time_said(ms) for ms in (342_340, 342_350, 59_950, 59_940, 3_600_000)] == [
+    assert [in_tenths(ms) for ms in (342_340, 342_350, 59_950, 59_940, 3_600_000)] == [
         "5:42.3",
         "5:42.4",
         "1:00.0",

@@ -11,6 +11,7 @@ from pacer.face.deck.leaves.leaf import Leaf
 from pacer.face.deck.leaves.leaftable import LEAVES, opened
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.journal.entries import Change
 from pacer.session.records.entrytext import names_of
@@ -67,7 +68,7 @@ class ChangeLeaf(Leaf):
             return tr("{said}, no rest", said=said), said, short
         rest = tr("{said}, rest {rest}", said=said, rest=whole_down(rest_ms))
         return (
-            tr("{rest} (rest to swim 1 to {swims:.1f})", rest=rest, swims=swims_ms / rest_ms),
+            tr("{rest} (rest to swim 1 to {swims})", rest=rest, swims=decimals(swims_ms / rest_ms)),
             rest,
             tr("{said}, rest {rest}", said=short, rest=whole_down(rest_ms)),
             short,

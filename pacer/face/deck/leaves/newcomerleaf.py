@@ -10,7 +10,7 @@ from pacer.face.deck.leaves.placeleaf import CHOOSE, LaneLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
-from pacer.plan.times import half_up
+from pacer.plan.decimals import half_up
 from pacer.session.records.entrytext import clock
 from pacer.session.running import presses
 from pacer.session.running.whogotout import GotOut, came_late, got_out

@@ -10,6 +10,7 @@ from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.language import tr
+from pacer.plan.decimals import decimals
 from pacer.plan.times import text_from_ms
 from pacer.screens.qrcode import qr_rows
 from pacer.show.drive.pressproposal import Proposal
@@ -137,7 +138,7 @@ class ScreensLeaf(Leaf):
             how = tr("offline") if gone_s is None else tr("offline {gone_s}", gone_s=text_from_ms(gone_s * 1000))
         elif row.bound_ms is not None:
             how = (
-                tr("in sync within {bound:.2f} s", bound=row.bound_ms / 1000)
+                tr("in sync within {bound} s", bound=decimals(row.bound_ms / 1000, 2))
                 if row.bound_ms <= SURE_MS
                 else tr("not in sync yet")
             )
