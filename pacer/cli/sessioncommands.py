@@ -31,7 +31,7 @@ from pacer.plan.planlabels import labels_of
 from pacer.plan.problem import Unreadable
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.season.ledger import forget_sums
-from pacer.review.sessionlog import list_json, list_text, session_json, session_text
+from pacer.review.sessionlog import list_json, list_text, log_order, session_json, session_text
 from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
 from pacer.session.storage.recovery import Recovery
@@ -274,7 +274,7 @@ def log(options: argparse.Namespace) -> int:
                 )
             )
         elif options.session is None:
-            sessions = store.sessions(options.hidden)
+            sessions = log_order(store.sessions(options.hidden))
             printed = printed_here(store, options.names)
             sessions = tuple(replace(one, title=printed(one.title)) for one in sessions)
             print_json(list_json(sessions)) if options.json else print(list_text(sessions))

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from pacer.language import listed, tr
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.papersize import Page, PaperSize
+from pacer.paper.papersize import LANE_MARGIN_MM, Page, PaperSize
 from pacer.paper.settable import numbered_items
 from pacer.paper.sheetpages import Cell, Flow, Piece, bookmark, gap, row, rule, words
 from pacer.plan.model import Break, Effort, SetLine, swum_by
@@ -25,7 +25,6 @@ from pacer.timeline.track import Pass
 
 #: From how far a swimmer at the wall reads a sheet at the lane's end, in metres; our choice.
 READ_FROM_M = 1.5
-MARGIN_MM = 10.0
 MINUTES = (20, 19, 18)  #: of arc, for characters, the preferred first
 
 
@@ -41,7 +40,7 @@ def _pages(timeline: Timeline, lane: int, size: PaperSize, caps: tuple[float, fl
     foot, foot_cap = tr("Lane {number} · {title}", number=number, title=titled(plan.title)), min(caps[1], 6.0)
     page_said = tr("lane {number}, {{at}} of {{of}}", number=number)
     wide = width_of(spelt(foot), foot_cap) + width_of(page_said.format(at=10, of=10), foot_cap) + 3 * foot_cap
-    flow = Flow(size, MARGIN_MM, foot_cap, 1 if wide <= size.width - 2 * MARGIN_MM else 2)
+    flow = Flow(size, LANE_MARGIN_MM, foot_cap, 1 if wide <= size.width - 2 * LANE_MARGIN_MM else 2)
     flow.block([*_head(timeline, lane, flow.width, caps), gap(caps[0] * 0.4)])
     sections: dict[int, list[Pass]] = {}
     for found in timeline.tracks[lane].passes:

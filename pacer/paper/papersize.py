@@ -1,4 +1,4 @@
-"""Pages before they become paper: what is where, in millimetres from the lower left corner."""
+"""Paper sizes, margins, and pages before they become paper: what is where, in mm from the lower left corner."""
 
 from __future__ import annotations
 
@@ -26,6 +26,9 @@ class PaperSize:
 #: ISO 216, and ANSI/ASME Y14.1 (8.5 by 11 inches).
 A4 = PaperSize("a4", 210.0, 297.0)
 LETTER = PaperSize("letter", 8.5 * MM_PER_INCH, 11 * MM_PER_INCH)
+
+#: The margins on all four sides: of sheets for the hand, and of lane sheets, whose large characters need more room.
+MARGIN_MM, LANE_MARGIN_MM = 14.0, 10.0
 
 
 class Bookmark(NamedTuple):

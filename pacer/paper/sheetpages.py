@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pacer.language import tr
 from pacer.paper.letterwidths import spelt, width_of
-from pacer.paper.papersize import Bookmark, Page, PaperSize
+from pacer.paper.papersize import MARGIN_MM, Bookmark, Page, PaperSize
 from pacer.show.figures.drawing import Block, Drawing, Lettering, Line
 from pacer.show.measure.legibility import character_mm
 from pacer.show.measure.wordwrap import wrapped_words
@@ -107,7 +107,7 @@ class Flow:
     that the foot may need.
     """
 
-    def __init__(self, size: PaperSize, margin: float = 14, foot_cap: float = HAND_CAP, foot_rows: int = 2):
+    def __init__(self, size: PaperSize, margin: float = MARGIN_MM, foot_cap: float = HAND_CAP, foot_rows: int = 2):
         self.size, self.margin, self.foot_cap = size, margin, foot_cap
         self.foot = (foot_rows + FOOT_GAP) * ROW * foot_cap
         self.width = size.width - 2 * margin

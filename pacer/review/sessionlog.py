@@ -23,7 +23,7 @@ from pacer.session.records.touches import TakenTime, difference, tenths, time_fi
 from pacer.session.running.brokenrepeats import in_all, swum, swum_of
 from pacer.session.running.replay import replay
 from pacer.session.running.runstate import Run
-from pacer.session.storage.savedsession import KeptSession, Line, Listed
+from pacer.session.storage.savedsession import KeptSession, Line, Listed, recency
 from pacer.session.timezone import day_and_time, time_of_day
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.timeline import Timeline
@@ -34,6 +34,11 @@ CANNOT_RUN = tr("This version can't run its plan; what was recorded is below.")
 
 
 # -- as text -----------------------------------------------------------------------------------------
+
+
+def log_order(sessions: Iterable[Listed]) -> tuple[Listed, ...]:
+    """The sessions in the order of the log, on the tablet and in the terminal: the last started first."""
+    return tuple(sorted(sessions, key=recency, reverse=True))
 
 
 def list_text(sessions: Iterable[Listed]) -> str:

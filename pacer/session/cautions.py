@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from pacer.language import tr
+from pacer.plan.times import MINUTE_MS
+from pacer.timeline.restlimits import COLD_MS
 
 
 class Caution(NamedTuple):
@@ -44,8 +46,11 @@ CAUTIONS = (
     ),
     Caution(
         tr("Children"),
-        tr("Standing in the water for three minutes makes them cold. Keep them moving."),
-        tr("Cold after three minutes' standing."),
+        tr(
+            "Standing in the water for {minutes} minutes makes them cold. Keep them moving.",
+            minutes=COLD_MS // MINUTE_MS,
+        ),
+        tr("Cold after {minutes} minutes' standing.", minutes=COLD_MS // MINUTE_MS),
     ),
     Caution(
         tr("Tablet"),

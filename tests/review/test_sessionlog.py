@@ -7,7 +7,7 @@ import pytest
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.review.report.sessiontables import session_tables
-from pacer.review.sessionlog import FORMAT, list_json, list_text, session_json, session_text
+from pacer.review.sessionlog import FORMAT, list_json, list_text, log_order, session_json, session_text
 from pacer.session.journal.entries import (
     Begun,
     CountChanged,
@@ -36,7 +36,7 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.storage.keeper import begin
-from pacer.session.storage.savedsession import session_of
+from pacer.session.storage.savedsession import Listed, session_of
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now
 from pacer.squad.files.squadreader import read_squad
@@ -283,3 +283,11 @@ def test_a_session_that_never_ended_shows_what_is_known(tmp_path, seen_ms, said_
         next(table for table in tables if table.heading == "Lanes").rows[0][1]
         == said_so.split(" of ")[0].removesuffix(" m") + " m"
     )
+
+
+def test_the_log_has_an_order_of_its_own():
+    def session(number, begun_ms):
+        return Listed(number, "", "25 m", begun_ms, "+00:00", None, None, 1)
+
+    sessions = [session(1, 5_000), session(2, 9_000), session(3, 7_000), session(4, 7_000), session(5, None)]
+    assert [one.number for one in log_order(sessions)] == [5, 2, 4, 3, 1], "the last started first"

@@ -6,15 +6,15 @@ beep waits for a frame. If the device lacks something, the session runs without 
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from pacer.session.running.replay import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
-from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
-from pacer.signal.clipschedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
+from pacer.show.drive.soundplan import LATE_MS, lanes_that_sound, spoken
+from pacer.signal.clip import STOP_ALL, TICK
+from pacer.signal.clipschedule import OCCUPIED_MS, Programme, Wanted, plan_sounds
 from pacer.signal.clipstarter import HANDOVER_MS, Starter, Starts
 
 if TYPE_CHECKING:  # imported when sound is opened, after the first picture
@@ -22,9 +22,6 @@ if TYPE_CHECKING:  # imported when sound is opened, after the first picture
     from pacer.signal.player import Player
 
 VIBRATE_MS = 400
-
-#: Anything missed by more than this (the app was in the background) is neither vibrated nor spoken.
-LATE_MS = 1_000
 
 
 class Vibrates(Protocol):
@@ -151,8 +148,7 @@ class Sounds:
         if run.begun is None or run.ended_ms is not None:
             self.programme, self.instants = Programme(), ()
             return
-        numbers = {lane.number: i for i, lane in enumerate(run.timeline.lanes)}
-        chosen = [numbers[number] for number in self.settings.lanes_that_sound if number in numbers]
+        chosen = lanes_that_sound(run, self.settings.lanes_that_sound)
         zero_ms = run.begun.boot_ms
         wanted = [
             Wanted(each.at_ms + zero_ms, each.order)
@@ -163,29 +159,15 @@ class Sounds:
         self.instants = tuple(sorted({each.at_ms for each in wanted}))
 
     def _tell(self, seen_ms: int, now_ms: int) -> None:
-        """Vibrate at instants that were counted down to; speak a section's name after its long beep."""
+        """Vibrate at instants that were counted down to, and speak."""
         sounds = self.programme.between(max(seen_ms, now_ms - LATE_MS) + 1, now_ms + 1)
         if sounds and self.settings.vibration and self.device is not None:
             self.device.vibrate(VIBRATE_MS)
-        for sound in sounds:
-            if SECTION_START in sound.orders:
-                self._to_say = sound.at_ms + LONG_MS, self._section_name(sound.at_ms)
+        self._to_say = spoken(self.driver.run, sounds) or self._to_say
         if self._to_say is not None and now_ms >= self._to_say[0]:
             text, self._to_say = self._to_say[1], None
             if self.settings.speech and not self.settings.muted and text and self.device is not None:
                 self.device.say(text)
-
-    def _section_name(self, boot_ms: int) -> str:
-        """The section that somebody starts at that instant."""
-        run = self.driver.run
-        if run.begun is None:
-            return ""
-        timeline, at_ms = run.timeline, boot_ms - run.begun.boot_ms
-        for track in timeline.tracks:
-            place = bisect_right(track.sendoffs, at_ms) - 1
-            if place >= 0 and track.sendoffs[place] == at_ms:
-                return timeline.plan.sections[track.pass_at(place).section].name
-        return ""
 
 
 def open_sound(platform: str, folder: Path, clock_ms) -> tuple[Player, Device]:

@@ -270,10 +270,7 @@ class SquadPage(SquadChangePage):
         return int(names[0].split()[1]) if names else None
 
     def _to_lane(self, swimmer: int, lane: int) -> None:
-        """To the end of another lane."""
-        self.change(
-            lambda roster: edit.swimmer_moved(roster, self.at, swimmer, lane, len(roster.squad.lanes[lane].swimmers))
-        )
+        self.change(lambda roster: edit.swimmer_moved(roster, self.at, swimmer, lane))
 
     def pad_key(self) -> str:
         """The key that saves what is typed on the page's pad, or on that of a typed test."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
@@ -142,6 +143,14 @@ class Listed:
     seen_ms: int | None
     entries: int
     hidden: bool = False
+
+
+def recency(one: Listed) -> tuple[float, int]:
+    """The key that sorts sessions from the first started to the last, whatever their numbers.
+
+    One that has not started comes last.
+    """
+    return math.inf if one.begun_ms is None else one.begun_ms, one.number
 
 
 @dataclass(frozen=True, slots=True)

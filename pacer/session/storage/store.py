@@ -20,7 +20,7 @@ from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
 from pacer.session.storage.putbackmigration import move_put_back
 from pacer.session.storage.salvage import merge, set_aside
-from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
+from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json, recency
 from pacer.session.storage.schema import ms_or_none, sum_of
 
 FILE = "sessions.sqlite"
@@ -290,12 +290,13 @@ class Store:
             raise StoreTrouble(said(error, self.path)) from error
 
     def sessions(self, hidden: bool = False) -> tuple[Listed, ...]:
-        """All sessions, the last started first, whatever their numbers; those that are `hidden` instead.
+        """All sessions, the last started first; those that are `hidden` instead. The log has an order of its own.
 
         Raises StoreTrouble.
         """
         with self.reading() as connection:
-            return () if connection is None else tuple(one for one in _listed(connection) if one.hidden is hidden)
+            listed = () if connection is None else _listed(connection)
+            return tuple(sorted((one for one in listed if one.hidden is hidden), key=recency, reverse=True))
 
     def plans(self, numbers: Iterable[int]) -> dict[int, str]:
         """The texts of these sessions' plans. Raises StoreTrouble."""
@@ -327,8 +328,7 @@ def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterat
                        coalesce((select max(entry.number) from entry where entry.session = session.number), 0),
                        (select kind from entry where session = session.number order by entry.number desc limit 1)
                 from session left join standing on standing.session = session.number
-                {"" if number is None else "where session.number = ?"}
-                order by coalesce(begun_ms, {2**62}) desc, session.number desc"""
+                {"" if number is None else "where session.number = ?"}"""
     for row in connection.execute(query, () if number is None else (number,)):
         number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries, last = row
         yield Listed(

@@ -9,6 +9,7 @@ from pacer.language import listed, tr, tr_n
 from pacer.review.doubles import possible_doubles
 from pacer.review.enter.joinedtimes import Joined, join, part
 from pacer.review.season.ledger import forget_sums
+from pacer.review.sessionlog import log_order
 from pacer.session.records.touches import times
 from pacer.session.storage.deleting import delete
 from pacer.session.storage.hiding import hide, show_again
@@ -25,7 +26,7 @@ DELETES = tr(
 
 
 class LogList:
-    """The sessions in `store`, the last one first; the hidden ones instead if `away`."""
+    """The sessions in `store` in the order of `log_order`; the hidden ones instead if `away`."""
 
     def __init__(self, store: Store):
         self.store, self.away = store, False
@@ -42,7 +43,7 @@ class LogList:
         self.sessions, self.hidden, self.doubles, self.trouble = (), 0, {}, ""
         try:
             listed, hidden = (self.store.sessions(hidden) for hidden in (False, True))
-            self.sessions = tuple(one for one in (hidden if self.away else listed) if one.begun_ms is not None)
+            self.sessions = log_order(one for one in (hidden if self.away else listed) if one.begun_ms is not None)
             self.hidden = len(hidden)
             self.doubles = possible_doubles(self.store, listed)
         except StoreTrouble as trouble:

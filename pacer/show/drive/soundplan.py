@@ -1,14 +1,18 @@
-"""What a running session counts down to, by sound and light. No Kivy."""
+"""What a running session counts down to, by sound and light, and what is spoken. No Kivy."""
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 
 from pacer.session.journal.entries import LeftLate, Moved, Resumed, SectionSet
 from pacer.session.running.replay import Run
-from pacer.signal.clipschedule import SECTION_START, Wanted, plan_sounds
+from pacer.signal.clip import LONG_MS
+from pacer.signal.clipschedule import SECTION_START, Sound, Wanted, plan_sounds
 from pacer.timeline.track import Track
+
+#: What was missed by more than this (the app was in the background) is neither vibrated nor spoken.
+LATE_MS = 1_000
 
 
 def wanted(run: Run, journal: Iterable[object], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
@@ -49,9 +53,35 @@ def sound_instants(run: Run, journal: Iterable[object], lanes: Iterable[int]) ->
     """The instants that the tablet counts down to aloud: section starts, and the send-offs of the lanes so numbered."""
     if run.begun is None or run.ended_ms is not None:
         return ()
-    index = {lane.number: place for place, lane in enumerate(run.timeline.lanes)}
-    chosen = [index[number] for number in lanes if number in index]
+    chosen = lanes_that_sound(run, lanes)
     return tuple(sound.at_ms for sound in plan_sounds(wanted(run, journal, chosen)).sounds)
+
+
+def lanes_that_sound(run: Run, numbers: Iterable[int]) -> list[int]:
+    """The places of the lanes with these numbers; a number that the session has no lane for is left out."""
+    index = {lane.number: place for place, lane in enumerate(run.timeline.lanes)}
+    return [index[number] for number in numbers if number in index]
+
+
+def spoken(run: Run, sounds: Iterable[Sound]) -> tuple[int, str] | None:
+    """When something is spoken because of these sounds (on the boot clock), and what: a section's name, after its beep.
+
+    None if nothing is; the name is "" if nobody starts a section there.
+    """
+    starts = [sound.at_ms for sound in sounds if SECTION_START in sound.orders]
+    return (starts[-1] + LONG_MS, _section_name(run, starts[-1])) if starts else None
+
+
+def _section_name(run: Run, boot_ms: int) -> str:
+    """The section that somebody starts at that instant."""
+    if run.begun is None:
+        return ""
+    at_ms = boot_ms - run.begun.boot_ms
+    for track in run.timeline.tracks:
+        place = bisect_right(track.sendoffs, at_ms) - 1
+        if place >= 0 and track.sendoffs[place] == at_ms:
+            return run.timeline.plan.sections[track.pass_at(place).section].name
+    return ""
 
 
 def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:

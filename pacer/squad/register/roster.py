@@ -100,12 +100,12 @@ def present(squad: Squad, away: Away) -> Squad:
 
 def new_roster(name: str = "") -> Roster:
     """A new squad: one lane, one swimmer at 1:40."""
-    return Roster(Squad(default_squad().lanes, _text(name, "a squad's name")))
+    return Roster(Squad(default_squad().lanes, _name(name, tr("a squad's name"))))
 
 
 def named(roster: Roster, name: str) -> Roster:
     """The squad under another name."""
-    return replace(roster, squad=replace(roster.squad, name=_text(name, "a squad's name")))
+    return replace(roster, squad=replace(roster.squad, name=_name(name, tr("a squad's name"))))
 
 
 def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: int = MAX_SWIMMERS) -> Roster:
@@ -237,12 +237,13 @@ def swimmer_gone(roster: Roster, lane: int, place: int) -> Roster:
     return _from_rows(roster, roster.squad.lanes, rows)
 
 
-def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place: int) -> Roster:
-    """Move a swimmer to another place in this lane or another; a lane with nobody left is deleted."""
+def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place: int | None = None) -> Roster:
+    """Move a swimmer to a place in this lane or another, None for its end; a lane with nobody left is deleted."""
     rows, lanes = _rows(roster), list(roster.squad.lanes)
     swimmer, is_here = rows[lane].pop(place)
     rows[to_lane].insert(
-        to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here)
+        len(rows[to_lane]) if to_place is None else to_place,
+        (swimmer if to_lane == lane else _settled(swimmer), is_here),
     )  # a move to another lane makes nobody faster
     if not rows[lane]:
         del rows[lane], lanes[lane]
@@ -251,7 +252,7 @@ def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place:
 
 def with_name(roster: Roster, lane: int, place: int, name: str) -> Roster:
     """Change a swimmer's name, "" for none."""
-    return _with_swimmer(roster, lane, place, name=_text(name, "a name"))
+    return _with_swimmer(roster, lane, place, name=_name(name, tr("a name")))
 
 
 def with_swimmer_base(roster: Roster, lane: int, place: int, pace: Pace) -> Roster:
@@ -393,8 +394,8 @@ def _room_for(roster: Roster, more: int) -> None:
         raise Refused(tr("a squad has at most {max_swimmers} swimmers", max_swimmers=MAX_SWIMMERS))
 
 
-def _text(text: str, what: str) -> str:
+def _name(text: str, what: str) -> str:
     try:
         return plain_text(text)
     except Refused as wrong:
-        raise Refused(f"{what} {wrong.message}", wrong.hint) from None
+        raise Refused(tr("{what} {wrong}", what=what, wrong=wrong.message), wrong.hint) from None

@@ -174,6 +174,7 @@ def test_absent_swimmers_move_with_their_lane():
     assert moved.away == {(0, 0)} and names(moved, 0) == ["Orla", "Bram"] and moved.squad.lanes[0].number == 2
     moved = edit.swimmer_moved(roster, 1, 0, 0, 3)
     assert moved.away == {(0, 3)} and names(moved, 0) == ["", "", "", "Orla"] and names(moved, 1) == ["Bram"]
+    assert edit.swimmer_moved(roster, 1, 0, 0) == moved, "without a place: to the end"
     assert edit.lane_gone(roster, 0).away == {(0, 0)}
 
 
