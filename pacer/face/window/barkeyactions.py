@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 from pacer.face.bar.controlbar import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.language import tr
-from pacer.session.journal.entries import Lanes, Stopped, Unit
-from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, offered
+from pacer.session.journal.entries import Lanes, Stopped
+from pacer.show.drive.deckchanges import MATCH, MATCHED, PRESSES, proposed
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import StartTime
@@ -82,24 +82,18 @@ class BarPresses:
                 return driver.begin_at_top()
             case "time":
                 return driver.begin_at(*self.start.hour_minute())
-            case "pause":
-                return driver.pause(lanes)
-            case "resume":
-                return driver.resume(None if driver.run.stopped else lanes)
-            case "previous" | "next":
-                return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
             case "end":
                 return driver.end()
             case "reopen":
                 return driver.reopen()
-            case _ if name in CHANGES:
-                return offered(driver, name, lanes)
-            case "match":
+            case "match":  # before the start; from then on it is a change
                 return Proposal(_CONFIRM, MATCH[1:])
             case "confirm":
                 return Proposal(_CONFIRM, (tr("let go to confirm"),))
             case "again":
                 return Proposal(_CONFIRM, (tr("the same session from the start"),))
+            case _ if name in PRESSES:
+                return proposed(driver, name, None if name == "resume" and driver.run.stopped else lanes)
         raise KeyError(name)
 
     def act(self, name: str, proposal: Proposal) -> bool:
@@ -119,7 +113,7 @@ class BarPresses:
             self.bar.tell(*told)
             return False
         self._stop_hidden = False
-        if name in ("pause", "resume", "previous", "next", *CHANGES):
+        if name in PRESSES:
             self.deck.changed(proposal)
         if name in ("begin", "top", "time"):
             if self._setting_up is not None:

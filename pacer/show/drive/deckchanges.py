@@ -10,6 +10,7 @@ from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
+from pacer.session.running.poolclock import matched
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
@@ -146,3 +147,21 @@ MATCH = (
 
 #: What is said once that is done.
 MATCHED = tr("synced to the pool clock"), tr("clock synced")
+
+#: All that one press does to lanes that swim, on the bar and on the sheet alike.
+PRESSES = frozenset(("pause", "resume", "match", *MOVES, *CHANGES))
+
+
+def proposed(driver: Driver, name: str, lanes: Lanes) -> Proposal:
+    """What one of `PRESSES` would do for these lanes."""
+    match name:
+        case "pause":
+            return driver.pause(lanes)
+        case "resume":
+            return driver.resume(lanes)
+        case "match":
+            return Proposal(matched(driver.at_ms() or 0), MATCH, driver.now_ms(), driver.run)
+        case _ if name in MOVES:
+            _, unit, step = MOVES[name]
+            return driver.move(unit, step, lanes)
+    return offered(driver, name, lanes)

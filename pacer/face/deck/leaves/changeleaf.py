@@ -15,10 +15,9 @@ from pacer.plan.decimals import decimals
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.journal.entries import Change
 from pacer.session.records.entrytext import names_of
-from pacer.session.running.poolclock import matched
 from pacer.session.running.runstate import Run
 from pacer.show.drive.barkeychoice import LABELS
-from pacer.show.drive.deckchanges import CHANGES, MATCH, MATCHED, MOVES, offered, undoes_last
+from pacer.show.drive.deckchanges import CHANGES, MATCHED, MOVES, PRESSES, proposed, undoes_last
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.undotext import undoing_change
 from pacer.timeline.pacebasis import base_said
@@ -89,7 +88,7 @@ class ChangeLeaf(Leaf):
 
     def long_presses(self) -> frozenset[str]:
         """The changes made by one press."""
-        return frozenset((*CHANGES, *MOVES, "pause", "resume", "match"))
+        return PRESSES
 
     def build(self, column: Column, upright: bool) -> None:
         """The usual changes and Undo first, then the rarer ones, in rows of what belongs together.
@@ -178,18 +177,7 @@ class ChangeLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
-        driver, lanes = self.driver, self.deck.lanes
-        match name:
-            case "pause":
-                return driver.pause(lanes)
-            case "resume":
-                return driver.resume(lanes)
-            case "match":
-                return Proposal(matched(self.at_ms), MATCH, driver.now_ms(), driver.run)
-            case _ if name in MOVES:
-                _, unit, step = MOVES[name]
-                return driver.move(unit, step, lanes)
-        return offered(driver, name, lanes)
+        return proposed(self.driver, name, self.deck.lanes)
 
     def done(self, name: str) -> None:
         """Confirm a sync."""
