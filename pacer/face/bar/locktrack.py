@@ -12,6 +12,7 @@ from kivy.uix.widget import Widget
 from pacer.language import tr
 from pacer.show.measure.keyrows import TARGET_MM
 from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Broke, LockGesture, Step
+from pacer.show.measure.messagetime import LOCK_MS
 from pacer.show.measure.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -40,7 +41,6 @@ BROKEN = {
     Broke.SLOW: (tr("Too slow: lift, and begin again"), tr("too slow: lift"), tr("too slow")),
     Broke.SECOND: (tr("One finger only: lift, and begin again"), tr("one finger only"), tr("one finger")),
 }
-SHORT_MS = 3_000  #: how long that is shown
 
 
 class LockTrack(Widget):
@@ -81,7 +81,7 @@ class LockTrack(Widget):
         self._words_for = words_for
         self._said: tuple[str, ...] = ()
         self._told: tuple[str, ...] = WORDS
-        self._told_ms = -SHORT_MS
+        self._told_ms = -LOCK_MS
         self._say(WORDS)
         self._px = px_per_mm
         self._opening = LockGesture(
@@ -116,7 +116,7 @@ class LockTrack(Widget):
         self.first_full, come, self.last_full = self._opening.drawn(now_ms)
         self.knob_x = self.first_x + come * (self.last_x - self.first_x)
         if self._opening.step is Step.FIRST_REST:
-            self._told_ms = now_ms - SHORT_MS
+            self._told_ms = now_ms - LOCK_MS
             self._say(FULL if self.first_full >= 1 else FILLING)
         elif self._opening.step is Step.DRAWING:
             self._say(FULL)
@@ -126,7 +126,7 @@ class LockTrack(Widget):
             self._told, self._told_ms = BROKEN[self._opening.broke], now_ms
             self._say(self._told)
         else:
-            self._say(self._told if now_ms < self._told_ms + SHORT_MS else WORDS)
+            self._say(self._told if now_ms < self._told_ms + LOCK_MS else WORDS)
         return False
 
     def _say(self, ways: tuple[str, ...]) -> None:

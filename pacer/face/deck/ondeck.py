@@ -26,6 +26,7 @@ from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.deckchanges import last_undone
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
+from pacer.show.measure.messagetime import HINT_MS, SUM_UP_MS
 from pacer.show.wording.touchtext import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
@@ -33,11 +34,9 @@ if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
     from pacer.screens.screensonoff import ScreenSwitch
 
-TOLD_MS = 1_500
 ACROSS = 0.46  #: the sheet's share of the width, on a screen wider than high
 UP = 0.5  #: its share of the height, on other screens
 SUM_UP = (tr("How did it go?"),)
-OFFERED_MS = 180_000  #: how long that is asked over the view; later it is behind Record
 
 #: The leaves opened by keys of the bar.
 FIRST: dict[str, type[Leaf]] = {"change": ChangeLeaf, "record": RecordLeaf, "screens": ScreensLeaf}
@@ -244,7 +243,7 @@ class OnDeck:
             self._over_ms = now_ms
         return (
             self._over_ms is not None
-            and now_ms < self._over_ms + OFFERED_MS
+            and now_ms < self._over_ms + SUM_UP_MS
             and self.sheet is None
             and not driver.run.stopped
             and not self._is_all_said()
@@ -311,7 +310,7 @@ class OnDeck:
         """Undo it, and say so on the bar."""
         told = self._takes_back()
         self._offer_back(None)
-        self.running.tell(*(told or (tr("undone"),)), for_ms=TOLD_MS)
+        self.running.tell(*(told or (tr("undone"),)), for_ms=HINT_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
 

@@ -21,12 +21,11 @@ from pacer.session.records.touches import Swim
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.messagetime import TIME_MS, UNDO_MS
+from pacer.show.measure.presstime import TAG_MS
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import STOP
 
-STANDS_MS = 12_000  #: how long a time is shown on its lane
-NEXT_MS = 3_000  #: for this long a tap there does not correct it: it may be the same finger again
-BACK_MS = 10_000  #: how long a change can be undone there
 UNDO = "take back"
 OFFER = "offer"
 HIGH = 2.2  #: height of a tag, in character heights
@@ -96,7 +95,7 @@ class Tags(LongPressBoard):
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
         """Show something on a lane, replacing what was there."""
-        self.tags[lane] = Tag(ways, self.now_ms() + STANDS_MS, touched)
+        self.tags[lane] = Tag(ways, self.now_ms() + TIME_MS, touched)
         self._touchable.discard(lane)
         self.lay_out()
 
@@ -106,7 +105,7 @@ class Tags(LongPressBoard):
         It can be undone here for a while. () removes it.
         """
         if ways or self.change is not None:
-            self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
+            self.change = Tag(ways, self.now_ms() + UNDO_MS) if ways else None
             self._changed_lane, self._foot_lane = lane, None
             self.lay_out()
 
@@ -137,13 +136,13 @@ class Tags(LongPressBoard):
         elif self.change is not None:
             follows = self.acts.would_undo()
             ways = (*(tr("{way} – hold down", way=way) for way in follows), tr("Hold down"))
-            self.change = Tag((*ways, tr("Hold down")), self.now_ms() + BACK_MS)
+            self.change = Tag((*ways, tr("Hold down")), self.now_ms() + UNDO_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:
         """The Undo key is pressed: say what comes back."""
         if self.change is not None:
-            self.change = Tag((*self.acts.would_undo(), *self.change.ways[-1:]), self.now_ms() + BACK_MS)
+            self.change = Tag((*self.acts.would_undo(), *self.change.ways[-1:]), self.now_ms() + UNDO_MS)
             self.lay_out()
 
     def _lane_at(self, x: float, y: float) -> int | None:
@@ -185,9 +184,7 @@ class Tags(LongPressBoard):
         It does if nobody else of the lane is due, and the tap that took it is long over.
         """
         return (
-            tag.touched is not None
-            and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS
-            and self.acts.due(lane) is None
+            tag.touched is not None and self.now_ms() >= tag.until_ms - TIME_MS + TAG_MS and self.acts.due(lane) is None
         )
 
     def dress(self, theme: Theme, glass: Glass) -> None:

@@ -16,8 +16,8 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.textbuffer import Spot, TextBuffer
 from pacer.show.editing.pagelayout import Chip, Paper
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.presstime import WORD_MS
 
-LONG_PRESS_S = 0.5
 TURN_MM = 9.0  #: least side of what turns the page
 _NOWHERE = (-1e9, -1e9)
 
@@ -93,7 +93,7 @@ class WritingFinger:
         page.scroller.start(touch.y)
         if chip is None and not self._turn:
             spot = page.paper.spot_at(*page.inside(touch))
-            self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
+            self._long = Clock.schedule_once(lambda _dt: self._choose(spot), WORD_MS / 1000)
         page.draw_soon()
         return True
 

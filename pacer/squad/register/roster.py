@@ -241,10 +241,8 @@ def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place:
     """Move a swimmer to a place in this lane or another, None for its end; a lane with nobody left is deleted."""
     rows, lanes = _rows(roster), list(roster.squad.lanes)
     swimmer, is_here = rows[lane].pop(place)
-    rows[to_lane].insert(
-        len(rows[to_lane]) if to_place is None else to_place,
-        (swimmer if to_lane == lane else _settled(swimmer), is_here),
-    )  # a move to another lane makes nobody faster
+    moved = swimmer if to_lane == lane else _settled(swimmer)  # a move to another lane makes nobody faster
+    rows[to_lane].insert(len(rows[to_lane]) if to_place is None else to_place, (moved, is_here))
     if not rows[lane]:
         del rows[lane], lanes[lane]
     return _from_rows(roster, lanes, rows)

@@ -14,7 +14,7 @@ from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.messagetime import SHEET_MS
-from pacer.show.measure.presstime import ASK_MS
+from pacer.show.measure.presstime import ASK_MS, STALE_MS
 from pacer.show.wording.commonkeys import UNDO
 from pacer.show.wording.undotext import undoing_record
 
@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-LONG_PRESS_MS = 2_000  #: a finger that came down longer ago than this times nothing
 
 TAKE_BACK = "take back record"  #: the tile that undoes the last record
 
@@ -334,7 +333,7 @@ class Deck:
         """
         driver = self.driver
         ago = driver.now_ms() - self.acts.touched_ms
-        return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)
+        return (driver.at_ms() or 0) - (ago if ago < STALE_MS else 0)
 
     def second(self) -> int:
         """Whole seconds of the session, for leaves whose words change with them."""

@@ -25,9 +25,8 @@ from pacer.show.drive.quickmarks import (
     text_from_marks,
     write_marks,
 )
+from pacer.show.measure.presstime import MARK_MS
 from pacer.show.wording.viewtext import nth
-
-TWICE_MS = 1_000  #: the same mark this soon after is a wet screen
 
 
 class NotesLeaf(Leaf):
@@ -139,7 +138,7 @@ class NotesLeaf(Leaf):
         before = self.driver.journal[-1] if self.driver.journal else None
         if (
             isinstance(before, Noted)
-            and entry.at_ms - before.at_ms < TWICE_MS
+            and entry.at_ms - before.at_ms < MARK_MS
             and replace(before, at_ms=entry.at_ms) == entry
         ):
             return
@@ -187,17 +186,17 @@ class MarksLeaf(Leaf):
                 self.deck.tell(tr("{most_marks} quick notes at most", most_marks=MOST_MARKS), tr("no room for more"))
                 return
             self.deck.open(
-                WordLeaf(self.deck, "Add a quick note", lambda text: self._change(None, text), most=MOST_LETTERS)
+                WordLeaf(self.deck, tr("Add a quick note"), lambda text: self._change(None, text), most=MOST_LETTERS)
             )
             return
         number = action_of(name).first
         self.deck.open(
             WordLeaf(
                 self.deck,
-                "This mark",
+                tr("This mark"),
                 lambda text: self._change(number, text),
                 text=marks[number],
-                note=("Leave empty to delete", "Leave empty to delete"),
+                note=(tr("Leave empty to delete"), tr("Leave empty to delete")),
                 most=MOST_LETTERS,
             )
         )
