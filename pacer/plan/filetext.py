@@ -84,16 +84,7 @@ def lines_of(text: str) -> list[str]:
 
 
 def check_page(text: str) -> None:
-    """Raise Unreadable if a text cannot be a page: it is too long, or has invisible characters."""
-    if len(text) > MAX_BYTES:
-        raise _unreadable(
-            tr(
-                "this text has {count:,} characters; a plan can have up to {max_bytes:,}",
-                count=len(text),
-                max_bytes=MAX_BYTES,
-            ),
-            tr("is it the right file?"),
-        )
+    """Raise Unreadable if a text cannot be a page: it or a line is too long, or it has invisible characters."""
     lines = lines_of(text)
     problems = [
         Problem(
@@ -109,10 +100,46 @@ def check_page(text: str) -> None:
             "",
         )
         for number, line in enumerate(lines, start=1)
-        if len(line) > MAX_COLUMNS and len(line.rstrip()) > MAX_COLUMNS
+        if len(text) <= MAX_BYTES and len(line) > MAX_COLUMNS and len(line.rstrip()) > MAX_COLUMNS
     ]
     if problems:
         raise Unreadable(problems[:1] if len(problems) > 50 else problems)
+    _check_size(text, lines)
+    if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
+        before = lines_of(text[: match.start()])
+        source = lines[len(before) - 1]
+        column = len(before[-1]) + 1
+        name = unicodedata.name(match[0], tr("control character {code}", code=ord(match[0]))).lower()
+        raise Unreadable(
+            [
+                Problem(
+                    len(before),
+                    column,
+                    column + 1,
+                    tr("there is an invisible character here ({name})", name=name),
+                    tr("delete it"),
+                    shown(source),
+                    (Edit(column - 1, column, "", tr("without it")),),
+                )
+            ]
+        )
+
+
+def check_size(text: str) -> None:
+    """Raise Unreadable if a text is far too long for a page."""
+    _check_size(text, lines_of(text))
+
+
+def _check_size(text: str, lines: list[str]) -> None:
+    if len(text) > MAX_BYTES:
+        raise _unreadable(
+            tr(
+                "this text has {count:,} characters; a plan can have up to {max_bytes:,}",
+                count=len(text),
+                max_bytes=MAX_BYTES,
+            ),
+            tr("is it the right file?"),
+        )
     written = [len(line) for line in map(str.strip, lines) if line]
     if len(written) > MAX_LINES:
         raise _unreadable(
@@ -131,24 +158,6 @@ def check_page(text: str) -> None:
                 max_characters=MAX_CHARACTERS,
             ),
             tr("is it the right file?"),
-        )
-    if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
-        before = lines_of(text[: match.start()])
-        source = lines[len(before) - 1]
-        column = len(before[-1]) + 1
-        name = unicodedata.name(match[0], tr("control character {code}", code=ord(match[0]))).lower()
-        raise Unreadable(
-            [
-                Problem(
-                    len(before),
-                    column,
-                    column + 1,
-                    tr("there is an invisible character here ({name})", name=name),
-                    tr("delete it"),
-                    shown(source),
-                    (Edit(column - 1, column, "", tr("without it")),),
-                )
-            ]
         )
 
 

@@ -19,7 +19,7 @@ from threading import Lock
 from pacer.disk import fill_folder, reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.filename import name_from_title
-from pacer.plan.filetext import check_page, text_from_bytes
+from pacer.plan.filetext import check_size, text_from_bytes
 from pacer.plan.library.newplan import header_of, new_plan, with_header
 from pacer.plan.library.plancards import Card, card_of
 from pacer.plan.library.shelforder import latest_first
@@ -194,7 +194,7 @@ class Shelf:
         stem = Path(name).stem
         try:
             text = text_from_bytes(data)
-            _check_size(text)
+            check_size(text)  # other errors are allowed
         except Unreadable as error:
             problem = error.problems[0]
             name = stem or tr("this")
@@ -331,15 +331,6 @@ class Shelf:
         while self._path(PLANS, free).exists():
             free, number = f"{name}-{number}", number + 1
         return free
-
-
-def _check_size(text: str) -> None:
-    """Raise Unreadable if a text is far too long for a plan; other errors are allowed."""
-    try:
-        check_page(text)
-    except Unreadable as error:
-        if error.problems[0].message.startswith("this text has"):
-            raise
 
 
 def _sentence(what: str, error: Exception) -> str:

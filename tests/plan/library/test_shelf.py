@@ -305,6 +305,12 @@ def test_a_file_that_is_not_a_plan_is_not_imported(shelf, data, said):
     assert names(shelf) == before
 
 
+def test_a_file_that_is_too_long_is_not_imported_in_any_language(shelf, monkeypatch):
+    monkeypatch.setattr("pacer.plan.filetext.tr", lambda text, **values: f"¡{text}!".format(**values))
+    with pytest.raises(ShelfTrouble, match="this text has 3,000 lines"):
+        shelf.bring_in(b"  100\n" * 3_000, "photo.png")
+
+
 def test_a_plan_is_exported_as_it_was_typed(shelf, tmp_path):
     shelf.jot("long-axis-rotation-3", ROLL)
     shelf.give_out("long-axis-rotation-3", tmp_path / "out" / "mine.txt")
