@@ -432,7 +432,7 @@ def test_in_the_window_it_is_said_that_all_lanes_still_stand(monkeypatch):
     told = []
     glass = SimpleNamespace(run_app=lambda *_args, **more: told.extend(more["told"]))
     monkeypatch.setitem(sys.modules, "pacer.face.window.kivyapp", glass)
-    monkeypatch.setitem(sys.modules, "pacer.face.kit.kivysetup", SimpleNamespace(has_screen=lambda: True))
+    monkeypatch.setitem(sys.modules, "pacer.face.kit.kivysetup", SimpleNamespace(has_screen=lambda: True, why_none=str))
     monkeypatch.setattr("sys.stdin", Terminal("yes\n"))
     assert main(["run", PLAN, "--squad", SQUAD]) == 0
     assert told[0] == (
