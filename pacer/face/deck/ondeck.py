@@ -85,8 +85,8 @@ class OnDeck:
             self.open(made(self.deck))
 
     def show_lane(self) -> None:
-        """Show what can be done with the chosen lane; an open leaf switches to it, and says so."""
-        if self.deck.leaves and (not self.deck.leaf.follows or isinstance(self.deck.leaf, RecordLeaf)):
+        """Show what can be done with the chosen lane; an open leaf that only records switches to it, and says so."""
+        if self.deck.leaves and not self.deck.leaf.follows:
             self.put_away_leaves()
         elif self.deck.leaves and not isinstance(self.deck.leaves[0], ChangeLeaf):
             self.deck.leaves[0] = ChangeLeaf(self.deck)  # Close leads to the lane's buttons

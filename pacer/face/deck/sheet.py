@@ -44,7 +44,7 @@ class Sheet(Widget):
         self.body = LongPressBoard(self._press, self._short, (), deck.driver.now_ms, began=deck.ask)
         self.boards = [self.head, self.body]
         self._stamp: Hashable = None
-        self._leaf: Leaf | None = None
+        self._shown: tuple[Leaf | None, int | None] = (None, None)  # the leaf, and the lane that it is for
         self._asked = ""
         self.field: SheetLine | None = None  #: the line to write in, if the leaf has one
         self._mm = self._cap = 1.0
@@ -106,8 +106,8 @@ class Sheet(Widget):
                 break
         column.spread()
         self.body.long_presses = leaf.long_presses()
-        if leaf is not self._leaf:
-            self._leaf = leaf
+        if (leaf, deck.hand) != self._shown:
+            self._shown = leaf, deck.hand
             self.body.scroller.to(0)
         names = [tile.name for tile in self.body.tiles if tile.name]
         place = names.index(self.body.focus) if self.body.focus in names else -1

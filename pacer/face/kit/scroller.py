@@ -21,6 +21,7 @@ class Scroller:
 
     def __init__(self, moved: Callable[[], None]):
         self._effect = ScrollEffect()
+        self._from, self._stays = 0.0, False  # where it was as the finger came down, and whether it stays there
         self._effect.bind(scroll=lambda *_: moved(), velocity=lambda *_: moved())
 
     @property
@@ -32,6 +33,11 @@ class Scroller:
     def most(self) -> float:
         """How far it can be scrolled."""
         return self._effect.max
+
+    @property
+    def scrolls(self) -> bool:
+        """Whether the finger that is down can scroll."""
+        return self._effect.max > 0 and not self._stays
 
     @property
     def rests(self) -> bool:
@@ -75,6 +81,7 @@ class Scroller:
 
     def start(self, y: float) -> None:
         """A finger comes down."""
+        self._from, self._stays = self._effect.value, False
         self._effect.start(y)
 
     def drag(self, y: float) -> None:
@@ -83,7 +90,15 @@ class Scroller:
 
     def stop(self, y: float) -> None:
         """It is lifted; the page may move on for a while."""
-        self._effect.stop(y)
+        if not self._stays:
+            self._effect.stop(y)
+
+    def stay(self) -> None:
+        """The finger has come for something else: until it is lifted, the page stays where it was."""
+        if not self._stays:
+            self._stays = True
+            self.hold()
+            self.to(self._from)
 
     def hold(self) -> None:
         """The finger turns out to mean something else."""

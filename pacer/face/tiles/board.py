@@ -339,7 +339,7 @@ class Board(Widget):
         if self._down is None:
             return True
         slop = SLOP_MM * self.glass.px_per_mm
-        if self.scroller.most:
+        if self.scroller.scrolls:
             if abs(touch.y - self._down[1]) > slop:
                 self.pressed = ""
             self.scroller.drag(touch.y)

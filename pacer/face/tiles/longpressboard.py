@@ -15,6 +15,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.longpress import LongPress
 from pacer.show.measure.presstime import HELD_MS
 
+RESTED = 0.5  #: a finger has come to press, not to scroll, once the tile is so full (our choice)
 TRACK_MM = 0.7  #: the strip that fills along a tile's foot: it marks tiles to keep pressed
 
 
@@ -51,6 +52,12 @@ class LongPressBoard(Board):
             self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
             self.began(self.pressed)
         return taken
+
+    def on_touch_move(self, touch) -> bool:
+        """A finger that has read what the tile would do, and slides off it, cancels that and scrolls nothing."""
+        if touch.grab_current is self and self._filling is not None and self.pressed and self._fill.share >= RESTED:
+            self.scroller.stay()
+        return super().on_touch_move(touch)
 
     def on_touch_up(self, touch) -> bool:
         """A finger lifted: a tile that is full is pressed."""

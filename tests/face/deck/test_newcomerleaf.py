@@ -63,6 +63,8 @@ def test_who_got_out_comes_first_then_the_absent_of_the_lane_then_the_others(ope
         ("absent 2", "absent, lane 5", "Zoe"), ("absent 3", "absent, lane 9", "Ash Weir"), ("new", "Somebody new"),
     ]  # fmt: skip
     hand(deck, 1)
+    on_sheet(deck, "swimmers")
+    on_sheet(deck, "join")
     assert [name for name, *_ in offered(deck)] == ["back 0", "absent 1", "absent 2", "absent 0", "absent 3", "new"]
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 from pacer.face.tiles.column import Cell
 from pacer.language import tr
 from pacer.plan.times import SECOND_MS
+from pacer.session.journal.entries import Change, TakenBack
 from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.records.entrytext import names_of
 from pacer.session.running.presses import withdraw
@@ -23,11 +24,12 @@ if TYPE_CHECKING:
     from pacer.face.tiles.column import Column
     from pacer.plan.text.textbuffer import TextBuffer
     from pacer.screens.screensonoff import ScreenSwitch
-    from pacer.session.journal.entries import Lanes
+    from pacer.session.journal.entries import Entry, Lanes
     from pacer.session.journal.recordentries import Record
 
 T = TypeVar("T")
 
+LOOKED_AT = 50  #: the latest entries in which a change is looked for: more than are made while it is said
 
 TAKE_BACK = "take back record"  #: the tile that undoes the last record
 
@@ -38,7 +40,9 @@ NOTHING = Proposal(None, (tr("nothing to do here"),))
 class Leaf:
     """One leaf. A subclass gives `title`, `build`, `press` and, for tiles to hold down, `long_presses` and `ask`."""
 
-    follows = True  #: whether it switches to another lane whose number is tapped
+    #: Whether it switches to another lane whose number is tapped: what only records does. Else the lane's keys are
+    #: shown, so that no key that changes the session is where another one was.
+    follows = False
     undoes: tuple[type, ...] = ()  #: the kinds of records that its Undo undoes: those that are made or shown there
     draft: TextBuffer | None = None  #: a line to write in, above the tiles; Enter presses `do`
 
@@ -155,6 +159,7 @@ class Deck:
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None  #: of the tile being pressed
         self._told: tuple[tuple[str, ...], int, int | None] | None = None  # what, until when, and of which lane
+        self._did: Entry | Record | None = None  # of which change that is said
         self.changed = 0  #: goes up whenever the sheet has to be built again
 
     @property
@@ -213,16 +218,27 @@ class Deck:
 
     def tell(self, *ways: str) -> None:
         """Say something in the sheet's note for a while."""
-        self._told = ways, self.driver.now_ms() + SHEET_MS, self.hand
+        self._told, self._did = (ways, self.driver.now_ms() + SHEET_MS, self.hand), None
         self.changed += 1
 
     def note(self) -> tuple[tuple[str, ...], bool]:
         """What the note says, and whether it answers the coach."""
         if self.asked is not None:
             return self.asked.ways, True
-        if self._told is not None and self.driver.now_ms() < self._told[1] and self._told[2] == self.hand:
-            return self._told[0], True
+        told = self._told
+        if told is not None and self.driver.now_ms() < told[1] and told[2] == self.hand and not self._is_past():
+            return told[0], True
         return self.leaf.note(), False
+
+    def _is_past(self) -> bool:
+        """Whether the session was changed again, or something undone, since the change that was said to be done."""
+        if self._did is None:
+            return False
+        last = self.driver.journal[-LOOKED_AT:]
+        places = [place for place, entry in enumerate(last) if entry is self._did]
+        return bool(places) and any(
+            isinstance(entry, Change | TakenBack | Withdrawn) for entry in last[places[0] + 1 :]
+        )
 
     def stamp(self) -> Hashable:
         """What the sheet shows depends on it."""
@@ -324,6 +340,7 @@ class Deck:
                 self.tell(tr("undone"))
             elif self._told is None:  # it has said nothing itself; it may have left the sheet
                 self.tell(*map(_done, chosen.ways), tr("done"))
+                self._did = chosen.entry
             self.changed += 1
 
     def pressed_ms(self) -> int:

@@ -35,6 +35,8 @@ class NotesLeaf(Leaf):
     About the chosen lane, one of its swimmers, its set, or the session.
     """
 
+    follows = True
+
     undoes = (Noted,)
 
     def __init__(self, deck: Deck):
@@ -158,6 +160,8 @@ class NotesLeaf(Leaf):
 class MarksLeaf(Leaf):
     """The coach's own list of marks: tap one to change or delete it, or add one."""
 
+    follows = True
+
     title = tr("Quick notes")
 
     def __init__(self, deck: Deck, notes: NotesLeaf):
@@ -213,6 +217,8 @@ class MarksLeaf(Leaf):
 
 class HeadsLeaf(Leaf):
     """How many go into the water and come out of it: a tap for each head, or typed."""
+
+    follows = True
 
     title = tr("Head count")
 

@@ -60,6 +60,8 @@ class PlaceLeaf(LaneLeaf):
     `take(place)` is called with the choice. With `whole`, the lane itself can be chosen too.
     """
 
+    follows = True
+
     def __init__(self, deck: Deck, take: Callable[[int | None], None], chosen: int | None, *, whole: bool = False):
         super().__init__(deck)
         self._take, self._chosen, self._whole = take, chosen, whole

@@ -73,6 +73,8 @@ def length_ways(found: Length, unit: str) -> tuple[str, ...]:
 class RateLeaf(Leaf):
     """One large key: tapped once a cycle, or at the start and the end of three."""
 
+    follows = True
+
     def __init__(self, deck: Deck):
         super().__init__(deck)
         self.lane, self.place, self.cycles = deck.hand, 0, 1
@@ -238,7 +240,6 @@ class LengthLeaf(Leaf):
     """Strokes counted over a distance, and the time for it, typed one after another."""
 
     FIELDS = ("strokes", "distance", "time")
-    follows = False  # the count is one swimmer's
 
     def __init__(self, deck: Deck, place: int):
         super().__init__(deck)

@@ -39,7 +39,6 @@ class ScreensLeaf(Leaf):
     """On or off, the QR code with the address and the code, and the screens that have joined."""
 
     title = tr("Lane screens")
-    follows = False
 
     @property
     def about(self) -> int | None:

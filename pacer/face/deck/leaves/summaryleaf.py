@@ -45,6 +45,8 @@ class SummaryLeaf(Leaf):
     Each tap is saved; the third answer moves on to the next lane.
     """
 
+    follows = True
+
     @property
     def title(self) -> str:
         """Which lane."""

@@ -64,6 +64,8 @@ def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> TakenTime | N
 class TimesLeaf(Leaf):
     """The latest times of the chosen lane, or of all lanes, the newest first; tap one to correct it."""
 
+    follows = True
+
     undoes = (Touched, Corrected)
 
     @property
@@ -126,6 +128,8 @@ class TimesLeaf(Leaf):
 
 class CalledLeaf(Leaf):
     """A pad for a time that a swimmer calls out. Begins with the swimmer who is due, and moves on to the next."""
+
+    follows = True
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -261,6 +265,8 @@ def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
 class RepeatLeaf(Leaf):
     """The repeats that a called time may belong to, the latest first."""
 
+    follows = True
+
     def __init__(self, deck: Deck, called_leaf: CalledLeaf, found: Swim):
         super().__init__(deck)
         self._called, self._swim = called_leaf, found
@@ -296,8 +302,6 @@ class RepeatLeaf(Leaf):
 
 class CorrectLeaf(Leaf):
     """A time that was taken: type the right one, or delete it."""
-
-    follows = False
 
     def __init__(self, deck: Deck, touched: Touched):
         super().__init__(deck)

@@ -30,6 +30,8 @@ class WatchLeaf(Leaf):
     just stopped.
     """
 
+    follows = True
+
     title = tr("Stopwatches")
 
     def note(self) -> tuple[str, ...]:
@@ -105,6 +107,8 @@ class WatchLeaf(Leaf):
 
 class FileLeaf(Leaf):
     """A stopped watch: its times, and the lane to save them for."""
+
+    follows = True
 
     def __init__(self, deck: Deck, number: int):
         super().__init__(deck)

@@ -14,6 +14,8 @@ from pacer.show.wording.commonkeys import SAVE
 class WordLeaf(Leaf):
     """A line to write in; `take(text)` is called with it, spaces tidied, after the leaf has left the sheet."""
 
+    follows = True
+
     draft: TextBuffer
 
     def __init__(
