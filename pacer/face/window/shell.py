@@ -87,6 +87,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
         self.lit = False  #: whether the screen is lit by a flash
         self._stop_hidden = False
+        self._lock_again = driver.number is not None and driver.number == settings.locked_over and driver.running
         self._setting_up: BarSettingKeys | None = None
         self.notices = Notices(
             self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
@@ -264,6 +265,10 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             if not self.bar.locked:
                 self.bar_keys()
         self.look_after_keys(now_ms)
+        if self._lock_again and self.notices.notice is None:  # first what the coach has to read
+            self._lock_again = False
+            self.lock()
+            self.tell(tr("The lock is closed, as it was before the interruption"), tr("Locked as before"))
 
     def _look_at_screens(self) -> None:
         for one in self.switch.frame():
@@ -362,6 +367,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
     def lock(self) -> None:
         """Lock the screen, except for stop all."""
         self.bar.locked = True
+        self._keep_lock(self.driver.number)
         if self.on_deck is not None:
             self.on_deck.put_away()
         self.bar.show_page(0)
@@ -370,7 +376,12 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
     def unlock(self) -> None:
         """The splash lock was opened."""
         self.bar.locked = False
+        self._keep_lock(None)
         self.bar.lay_out(self.size)
+
+    def _keep_lock(self, over: int | None) -> None:  # over which session: it closes again if the app is interrupted
+        if over != self.settings.locked_over:
+            self.change(replace(self.settings, locked_over=over))
 
     def on_touch_down(self, touch) -> bool:
         """Under the splash lock every touch goes to the bar, wherever it is."""

@@ -32,6 +32,7 @@ RANGES = {
     "booking_min": (10, 600),
     "revisit_days": (1, 60),
     "revisit_growth": (100, 300),
+    "locked_over": (1, 2**53),
 }
 
 
@@ -41,7 +42,8 @@ class Settings:
 
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the clips' amplitude.
     `lanes_that_sound`: numbers on the wall. `latency_ms`: how much earlier sound is started; None for the device's
-    usual value. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen stays;
+    usual value. `locked`: the splash lock closes when a session begins; `locked_over`: the number of the session over
+    which it is closed now, None for none. `orientation`: which way up the screen stays;
     `any` follows how the tablet is held. `pool`: of new plans and sets; `booking_min`: for how many minutes new plans
     have it. `cautions_read`: how many cautions there were
     when the coach confirmed them. `wall_top`: when the pool clock was last seen to pass :00, None for never.
@@ -65,6 +67,7 @@ class Settings:
     wall_top: WallTop | None = None
     revisit_days: int = Gaps().first_days
     revisit_growth: int = Gaps().growth_percent
+    locked_over: int | None = None
 
     @property
     def booking(self) -> str:
@@ -152,7 +155,7 @@ def _value(key: str, value: object) -> object:
         if isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value):
             return tuple(dict.fromkeys(value))
         return _WRONG
-    if key == "latency_ms" and value is None:
+    if key in ("latency_ms", "locked_over") and value is None:
         return None
     if key in RANGES:
         least, most = RANGES[key]

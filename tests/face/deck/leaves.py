@@ -31,7 +31,9 @@ class Deck:
 
     frame_ms = 20
 
-    def __init__(self, window, size=(1280, 800), dpi=149.5, lanes=3, settings=READ, made=None, store=None, **shell):
+    def __init__(
+        self, window, size=(1280, 800), dpi=149.5, lanes=3, settings=READ, made=None, store=None, journal=(), **shell
+    ):
         from pacer.face.window.sessionkeyboard import Keyboard  # it brings the window, which a fixture opens
         from pacer.face.window.shell import Shell
 
@@ -40,7 +42,9 @@ class Deck:
         self.kept, self.closed, self.begun_again, self.reads = [], 0, 0, 0
         Metrics.dpi = dpi
         window.size = size
-        self.driver = Driver(made or timeline(lanes), now_ms=self._read, wall_ms=lambda: self.wall_ms, store=store)
+        self.driver = Driver(
+            made or timeline(lanes), now_ms=self._read, wall_ms=lambda: self.wall_ms, store=store, journal=journal
+        )
         self.shell = Shell(self.driver, settings, keep=self.kept.append, close=self._closed, again=self._again, **shell)
         self.keyboard = Keyboard(self.shell)
         window.add_widget(self.shell)

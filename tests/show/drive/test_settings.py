@@ -26,6 +26,7 @@ CHANGED = Settings(
     WallTop(43_000, "a start"),
     10,
     150,
+    12,
 )
 
 
