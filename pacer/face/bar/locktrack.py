@@ -19,13 +19,19 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 #: What it says, the longest way first.
 WORDS = (
-    tr("Locked. With one finger: hold the dot until it fills, slide across, hold the other dot"),
-    tr("Locked: hold until it fills, slide, hold"),
-    tr("hold, slide, hold"),
+    tr("Locked. With one finger: hold the dot until it fills, slide slowly across, hold the other dot"),
+    tr("Locked: hold until it fills, slide slowly, hold"),
+    tr("hold, slide slowly, hold"),
+    tr("hold, slide slowly"),
     tr("hold, slide"),
 )
 FILLING = tr("Hold until the dot fills"), tr("hold"), tr("hold")
-FULL = tr("Now slide across, without lifting"), tr("now slide, don't lift"), tr("slide")
+FULL = (
+    tr("Now slide slowly across, without lifting"),
+    tr("now slide slowly, don't lift"),
+    tr("now slide, don't lift"),
+    tr("slide"),
+)
 ARRIVED = tr("Hold here until this dot fills"), tr("hold here"), tr("hold")
 SHORT = tr("Too short: hold until the dot fills"), tr("too short: hold"), tr("too short")
 LIFTED = tr("Don't lift: slide, and hold the other dot until it fills"), tr("don't lift: slide, hold"), tr("don't lift")

@@ -12,14 +12,14 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.tile import STRIP_LANE
-from pacer.face.tiles.totalsboard import lane_tiles
+from pacer.face.tiles.totalsboard import lane_tiles, lanes_wide
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
 from pacer.show.drive.beforestart import FEW, Check, ReadyActs, counted_said, ready
-from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
+from pacer.show.drive.sessionstart import STEP_MIN, StartTime
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height
@@ -32,7 +32,9 @@ from pacer.timeline.timeline import Timeline
 
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = tr("Confirm each flagged set first"), tr("confirm each flagged set first")
+STEPS = tr("–{n}", n=STEP_MIN), tr("+{n}", n=STEP_MIN)  #: minutes, beside the time of day
 DEMO = tr("A demo plan"), tr("Write your own")
+TABLE_SHARE = 0.6  #: of these for their table, if the sets are beside it
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
 
 
@@ -101,13 +103,12 @@ class ReadyPage(LongPressPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What can be done now."""
-        able = self.all_confirmed
+        able, (sooner, later) = self.all_confirmed, STEPS
         return (
             PageKey("begin", tr("Start"), able, main=True, note=tr("hold down")),
             PageKey("top", tr("At :00"), able),
             PageKey("time", tr("At {start}", start=self.start), able),
-            PageKey("earlier", EARLIER),
-            PageKey("later", LATER),
+            *(PageKey("earlier", sooner), PageKey("later", later)),
             PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
             PageKey("start", tr("Open, start later"), able),
@@ -150,17 +151,31 @@ class ReadyPage(LongPressPage):
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + gap
             top = self._checks(tiles, gap, top, inner) + 0.5 * gap
-            top = self._drills(tiles, gap, top, inner)
-            tiles.append(self._words(told.paces, gap, top, inner, colour="dim"))
+            top = self._sets(tiles, gap, self._drills(tiles, gap, top, inner), inner)
         else:
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
-            below = self._lanes(tiles, gap, top, left) + gap
-            tiles.append(self._words(told.paces, gap, below, left, colour="dim"))
+            table = min(lanes_wide(told.totals, self._swimmers(), told.bases, self.cap) + 2 * gap, left)
+            if table <= TABLE_SHARE * left:
+                self._lanes(tiles, gap, top, table)
+                self._sets(tiles, table + 3 * gap, top, left - table - 2 * gap)
+            else:
+                self._sets(tiles, gap, self._lanes(tiles, gap, top, left) + gap, left)
             top = self._ways(tiles, x, top, wide)
             top = self._gear(tiles, x, top, wide)
             self._drills(tiles, x, self._checks(tiles, x, top, wide) + 0.5 * gap, wide)
         return tiles
+
+    def _sets(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """The sets as they are written, to read out; before them the bases if the table can't say all of them."""
+        if not self.told.bases:
+            tiles.append(self._words(self.told.paces, x, top, width, colour="dim"))
+            top = tiles[-1].bottom + 0.5 * self.gap
+        for text, head in self.told.sets:
+            inset = (len(text) - len(text.lstrip())) * 0.5 * self.cap
+            tiles.append(self._words(text.strip(), x + inset, top, width - inset, head))
+            top = tiles[-1].bottom
+        return top
 
     def _words(
         self, text: str, x: float, top: float, width: float, bold: bool = False, colour: str = "ink", scale: float = 1.0
@@ -220,9 +235,7 @@ class ReadyPage(LongPressPage):
     def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Flagged lines with their warning, and below each the key that confirms it.
 
-        The keys are below, so nobody reaches them without scrolling past the warning.
-
-        A confirmed line keeps only its key.
+        The keys are below, so nobody reaches them without scrolling past the warning; a confirmed line keeps only its.
         """
         for number, check in enumerate(self.told.confirm):
             done = number in self.confirmed
@@ -323,8 +336,13 @@ class ReadyPage(LongPressPage):
 
     def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """What each lane swims, as a table."""
-        tiles += lane_tiles(self.told.totals, x, top, width, self.cap, swimmers=self.told.swimmers)
+        told = self.told
+        tiles += lane_tiles(told.totals, x, top, width, self.cap, swimmers=self._swimmers(), bases=told.bases)
         return tiles[-1].bottom
+
+    def _swimmers(self) -> Sequence[int]:
+        """How many each lane has, if that differs; else the head count says it."""
+        return self.told.swimmers if len(set(self.told.swimmers)) > 1 else ()
 
     # -- actions ------------------------------------------------------------------------------------------------
 

@@ -28,6 +28,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.columnmemory import ColumnMemory
 from pacer.squad.register.squadfolder import SUFFIX, SquadFolder, SquadsTrouble
+from pacer.squad.squad import DEFAULT_SPACING_MS
 from pacer.squad.trials.laneproposal import propose_lanes
 
 CSV = ".csv"
@@ -181,7 +182,7 @@ class SquadList:
         try:
             listed = swimmers_from_bytes(data, lambda text: swimmers_from_csv(text, known=known))
             lanes = min(len(page.roster.squad.lanes), len(listed.swimmers))
-            squad = propose_lanes(listed.swimmers, lanes, pool_from_text(page.pool))
+            squad = propose_lanes(listed.swimmers, lanes, pool_from_text(page.pool), spacings_ms=(DEFAULT_SPACING_MS,))
             page.squads.add(replace(squad, name=Path(name).stem[:60]))
         except UnknownColumns as unknown:
             self.columns = ColumnQuestions(SWIMMERS, unknown.columns, TESTS)

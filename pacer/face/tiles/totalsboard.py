@@ -47,17 +47,18 @@ def lane_tiles(
     cap: float,
     stale: bool = False,
     swimmers: Sequence[int] = (),
+    bases: Sequence[str] = (),
 ) -> list[Tile]:
-    """The lanes as a table, with how many `swimmers` each has; in two halves if there is room side by side.
+    """The lanes as a table, with each one's base and how many `swimmers` it has; in two halves if there is room.
 
     The lowest tile comes last: what follows goes below it.
     """
-    heads, lines = _table(totals, stale, swimmers, apart=True)
+    heads, lines = _table(totals, stale, swimmers, bases, apart=True)
     wide = _width(heads, lines, cap)
     if wide > width:
-        heads, lines = _table(totals, stale, swimmers, apart=False)
+        heads, lines = _table(totals, stale, swimmers, bases, apart=False)
         if _width(heads, lines, cap) > width:  # the headings are on the page as well
-            heads, lines = _table(totals, stale, (), apart=False)
+            heads, lines = _table(totals, stale, (), bases, apart=False)
     across = 2 if len(lines) > 3 and 2 * wide + 3 * GAP * cap <= width else 1
     down = -(-len(lines) // across)
     share = (width - (across - 1) * 2 * GAP * cap) / across
@@ -68,10 +69,19 @@ def lane_tiles(
     return sorted(tiles, key=lambda tile: tile.bottom)
 
 
-def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) -> tuple[list[Head], list[Line]]:
+def lanes_wide(totals: Totals, swimmers: Sequence[int], bases: Sequence[str], cap: float) -> float:
+    """The least width of that table with everything on it."""
+    return _width(*_table(totals, False, swimmers, bases, apart=True), cap)
+
+
+def _table(
+    totals: Totals, stale: bool, swimmers: Sequence[int], bases: Sequence[str], apart: bool
+) -> tuple[list[Head], list[Line]]:
     named = list(dict.fromkeys(what for lane in totals.lanes for what, _ in lane.chosen))
     apart = apart and 0 < len(named) <= MOST_CHOSEN
-    heads = [Head(tr("lane"), "left", bold=True), *([Head(tr("swimmers"))] if swimmers else [])]
+    heads = [Head(tr("lane"), "left", bold=True)]
+    heads += [Head(tr("base"))] if bases else []
+    heads += [Head(tr("swimmers"))] if swimmers else []
     heads += [Head(totals.unit), Head(tr("lasts"))]
     heads += [Head(_chosen_head(what)) for what in named] if apart else []
     if named and not apart:
@@ -84,8 +94,8 @@ def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) ->
         said = (f"{count} {what}" if what.startswith("x") else f"{what} {count}" for what, count in lane.chosen)
         rest = [", ".join(said)] if named and not apart else []
         number, distance, finish = lane_words(lane)
-        cells = (number, *([str(swimmers[place])] if swimmers else []), distance, finish, *counts, *rest)
-        end = cells.index(finish, 2 if not swimmers else 3)
+        before = (number, *([bases[place]] if bases else []), *([str(swimmers[place])] if swimmers else []), distance)
+        cells, end = (*before, finish, *counts, *rest), len(before)
         colours = tuple("dim" if stale else "warn" if late and cell == end else "" for cell in range(len(cells)))
         lines.append(Line(cells, colours))
     return heads, lines

@@ -105,7 +105,9 @@ class Notices:
         if self.notice is None:
             return None
         full = (_FULL,) if self._asks else ()
-        return (self.key, *full) if self.notice.last else (_READ_ON, *full)
+        if self.notice.last:
+            return self.key, *full
+        return (_CLOSE, _READ_ON) if self.key is _CLOSE else (_READ_ON, *full)
 
     def lay_out(self) -> None:
         """Lay the text out again."""

@@ -39,7 +39,7 @@ LABELS = {
     "reopen": (tr("Resume session"),),
     "close": (CLOSE,),
     "confirm": (tr("I have read this"),),
-    "read on": (tr("Read more"),),
+    "read on": (tr("Next page"),),
     "in full": (tr("In full"),),
     "lanes": (tr("Show lanes"),),
     "settings": (tr("Settings"),),

@@ -12,6 +12,8 @@ from typing import Protocol
 from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
+from pacer.plan.model import Plan
+from pacer.plan.notation.pagelines import row_of
 from pacer.plan.sentence import capital, sentence
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
@@ -52,8 +54,9 @@ class Ready:
 
     `confirm`: the flagged lines. `checks`: the others that matter, worst first; remarks are left out.
 
+    `sets`: the page's lines from its first section on, to read out, each with whether it is a section's name.
     `drills`: how each drill of the page is swum, to tell the swimmers. `totals`: the lanes'. `swimmers`: how many each
-    lane has. `paces`: what all of this is based on.
+    lane has. What all of this is based on: each lane's base, or `paces` if there is more to say of some.
     """
 
     title: str
@@ -69,6 +72,8 @@ class Ready:
     checks: tuple[Check, ...]
     totals: Totals
     swimmers: tuple[int, ...]
+    sets: tuple[tuple[str, bool], ...]
+    bases: tuple[str, ...]
     paces: str
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
@@ -156,6 +161,8 @@ def ready(
         checks,
         told,
         tuple(len(lane.swimmers) for lane in squad.lanes),
+        sets_said(timeline.plan, lines),
+        _bases(timeline),
         paces_said(timeline),
     )
 
@@ -165,6 +172,29 @@ def _longest_first(findings: Sequence[Finding]) -> list[Finding]:
     waits = sorted((one for one in findings if one.wait_ms), key=lambda one: (one.severity, -one.wait_ms))
     following = iter(waits)
     return [next(following) if one.wait_ms else one for one in findings]
+
+
+def sets_said(plan: Plan, lines: Sequence[str]) -> tuple[tuple[str, bool], ...]:
+    """The lines of a page from its first section or set on, without comments; whether each is a section's name.
+
+    >>> from pacer.plan.notation.planreader import read_plan
+    >>> page = ["pool: 25 m", "", "Main set", "  4 x 50 free on 1:00  # easy", ""]
+    >>> sets_said(read_plan("\\n".join(page)), page)
+    (('Main set', True), ('  4 x 50 free on 1:00', False))
+    """
+    heads = {section.span.line for section in plan.sections if section.name and section.span}
+    firsts = [item.span.line for section in plan.sections for item in section.items[:1] if item.span]
+    begins = min([*heads, *firsts], default=len(lines) + 1)
+    rows = ((row_of(number, lines[number - 1], False).code, number) for number in range(begins, len(lines) + 1))
+    return tuple((code.rstrip(), number in heads) for code, number in rows if code.strip())
+
+
+def _bases(timeline: Timeline) -> tuple[str, ...]:
+    """Each lane's base; nothing if there is more to say of one."""
+    places = range(len(timeline.lanes))
+    if any(unusual(timeline, place) for place in places):
+        return ()
+    return tuple(base_text(lane.base, timeline.plan.pool.unit) for lane in timeline.lanes)
 
 
 def paces_said(timeline: Timeline) -> str:

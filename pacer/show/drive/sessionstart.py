@@ -19,7 +19,7 @@ FARTHEST_MS = 12 * 60 * MINUTE_MS
 
 
 STEP_MIN = 5  #: minutes that one press moves it
-EARLIER, LATER = tr("Earlier"), tr("Later")  #: the keys that move it by `STEP_MIN`
+EARLIER, LATER = tr("–{n} min", n=STEP_MIN), tr("+{n} min", n=STEP_MIN)  #: the keys that move it by `STEP_MIN`
 
 
 class SessionStart:

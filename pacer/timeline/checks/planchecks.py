@@ -19,6 +19,7 @@ from pacer.plan.times import late_by, text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
+from pacer.timeline.checks.earlylanes import done_early
 from pacer.timeline.checks.fillingrepeats import filling_repeats
 from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
 from pacer.timeline.checks.gearchecks import gear_not_announced, no_time_for_gear
@@ -342,6 +343,7 @@ CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     overrun,
     walls,
     standing,
+    done_early,
     cut_short,
     off_the_clock,
     gear_not_announced,

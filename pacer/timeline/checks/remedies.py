@@ -98,7 +98,8 @@ def fixes_to_fit(
     for way in ways:
         if way:
             rows = [(each, _Row(whole, each.line - 1, lines, reading, squad)) for each in way]
-            made = [_counts(Remedy("counts", each.counts), row) for each, row in rows if each.line <= len(lines)]
+            alone = len(rows) == 1
+            made = [_counts(Remedy("counts", each.counts), row, alone) for each, row in rows if each.line <= len(lines)]
         else:
             last = _Row(whole, len(lines) - 1, lines, reading, squad)
             made = [
@@ -170,8 +171,8 @@ def _number(remedy: Remedy, row: _Row) -> Fix | None:
     return None
 
 
-def _counts(remedy: Remedy, row: _Row) -> Fix | None:
-    """Counts by lane for a set of the section."""
+def _counts(remedy: Remedy, row: _Row, named: bool = True) -> Fix | None:
+    """Counts by lane for a set of the section; `named`: with what they replace, so that nobody looks for the line."""
     row = row._replace(at=row.at + int(remedy.was))
     tokens, _ = row.tokens()
     last = next((place for place, token in enumerate(tokens) if token.type == "_X"), 0)
@@ -182,7 +183,9 @@ def _counts(remedy: Remedy, row: _Row) -> Fix | None:
         return None
     start, end = tokens[first].start, tokens[last - 1].end
     counts = f"{remedy.value} " if tokens[last].start == end else str(remedy.value)  # 10x100
-    return Fix(f"{remedy.value} x {tokens[last + 1].text}", row.at, start, end, counts)
+    was = row.text[start : tokens[last + 1].end]
+    now = f"{remedy.value} x {tokens[last + 1].text}"
+    return Fix(tr("{was} becomes {now}", was=was, now=now) if named else now, row.at, start, end, counts)
 
 
 def _with(remedy: Remedy, row: _Row) -> Fix | None:
@@ -229,7 +232,7 @@ def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     if not heads:
         return None
     name = row_of(heads[-1] + 1, row.lines[heads[-1]], False).code.partition(",")[0].strip()
-    return _running_on(heads[-1], row, tr("run on: no wait after {name}", name=name))
+    return _running_on(heads[-1], row, tr("each lane carries on after {name}", name=name))
 
 
 def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
@@ -238,7 +241,7 @@ def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
     wanted = [at for at in heads if not _RUNS_ON.search(row_of(at + 1, row.lines[at], False).code)]
     if len(wanted) < 2:
         return None
-    fixes = [_running_on(at, row, tr("run on: no wait after any section")) for at in wanted]
+    fixes = [_running_on(at, row, tr("each lane carries on, no waiting")) for at in wanted]
     return replace(fixes[0], also=tuple(fixes[1:]))
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 from kivy.tests.common import UnitTestTouch
-from tests.show.editing.test_beforestart import EVENING_MS, HEAD, squad
 
 from pacer.plan.notation.planreader import read_plan
 from pacer.timeline.checks.planchecks import findings
 from pacer.timeline.summary.planned import planned
+from tests.show.drive.test_beforestart import EVENING_MS, HEAD, squad
 
 SIZES = {(1280, 800): 149.5, (800, 1280): 149.5, (1024, 600): 117.5}
 FLAGGED = 'Main set\n  4 x 25 free "no breath to the flags", on 1:00, with snorkel\n  10 x 100 free on 1:20\n'

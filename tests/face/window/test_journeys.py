@@ -252,6 +252,19 @@ def test_the_first_page_uses_its_room_and_no_size_changes_with_the_lanes(coach, 
     assert len(sizes) == 1 and page.zoom > 1
 
 
+@pytest.mark.parametrize("dpi", [96, 149.5])
+@BOTH
+def test_what_is_read_first_has_as_many_pages_as_it_needs_and_its_own_way_out(coach, size, dpi):
+    coach = coach(size, dpi=dpi, settings=Settings())
+    coach.touch("Try the demo session")
+    notice, names = coach.shell.notices.notice, [name for name, _ in coach.shell.bar.placed()]
+    assert ("confirm" in names) == (notice.pages == 1) and ("read on" in names) == (notice.pages > 1), names
+    coach.touch("in full")
+    assert {"close", "read on"} <= {name for name, _ in coach.shell.bar.placed()}, "page 1 can be left too"
+    coach.touch("close")
+    assert coach.shell.notices.key.name == "confirm"
+
+
 @pytest.mark.parametrize("dpi", [117.5, 149.5, 169.5])
 def test_the_pad_of_the_first_page_is_whole_on_a_small_screen(coach, dpi):
     coach = coach((1024, 600), dpi=dpi, settings=Settings())
@@ -338,7 +351,7 @@ def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(
     coach.touch("To the start")
     assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
-    coach.touch("Later")
+    coach.touch("+5")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"
 
 
@@ -403,7 +416,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("To the start")
-    coach.touch("Later")
+    coach.touch("+5")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 
@@ -506,9 +519,9 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     coach.touch("To the start")
     waits = next(check for check in coach.page.told.checks if _counts(check))
     coach.touch(waits.place)
-    assert coach.sees("run on: no wait after Main set")
+    assert coach.sees("each lane carries on after Main set")
     first = next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("mend "))
-    counts = coach.page.mends[first].says.removesuffix(" x 100").split(" / ")
+    counts = coach.page.mends[first].says.partition(" becomes ")[2].removesuffix(" x 100").split(" / ")
     coach.touch(coach.page.mends[first].says)
     assert f"  {' / '.join(counts)} x100 free on" in coach.office.shelf.text("long-wait")
     assert [int(each) for each in counts] == sorted(map(int, counts), reverse=True) and int(counts[0]) > 15

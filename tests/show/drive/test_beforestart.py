@@ -63,6 +63,20 @@ def test_the_paces_that_it_rests_on():
     assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed)"
 
 
+def test_usual_bases_are_in_the_table_and_the_sets_are_there_to_read_out():
+    text = 'Main set  # hard\n  4 x 100 on 2:00  # or 1:55\n\nSwim-down\n  200 choice "long"\n'
+    made = told(text, squad(3, 2))
+    assert made.bases == ("1:20", "1:20")
+    assert made.sets == (
+        ("Main set", True),
+        ("  4 x 100 on 2:00", False),
+        ("Swim-down", True),
+        ('  200 choice "long"', False),
+    )
+    who = read_squad('[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n')
+    assert told(text, who).bases == (), "there is more to say of it"
+
+
 def test_the_time_on_the_wall_counts_a_begun_minute():
     made = told("Main set\n  10 x 100 free on 1:40\n", squad(3))
     assert made.out_at(EVENING_MS, "+00:00") == "start now, finish 17:18"  # 17:01:20 + 16:30 is 17:17:50

@@ -223,6 +223,17 @@ def test_a_proposal_for_those_here_keeps_those_absent():
     assert present(roster.squad, roster.away).lanes[0].swimmers[0].base == Pace(76_000)
 
 
+def test_a_proposal_keeps_how_far_apart_swimmers_leave():
+    slow = Pace(150_000)  # two lengths in 75 s: there would be room for 10 s
+
+    def apart(*now_ms):
+        lanes = tuple(Lane(n + 1, slow, (Swimmer(slow), Swimmer(slow)), ms) for n, ms in enumerate(now_ms))
+        made = edit.proposed(Roster(Squad(lanes, "Mine")), 2, Pool(25, Unit.METRE))
+        return {lane.spacing_ms for lane in made.squad.lanes}
+
+    assert apart(5_000, 5_000) == {5_000} and apart(10_000, 5_000) == {10_000}
+
+
 def test_a_proposal_needs_somebody():
     everybody = frozenset((lane, place) for lane, told in enumerate(SQUAD.lanes) for place in range(len(told.swimmers)))
     with pytest.raises(Refused, match="no swimmers"):

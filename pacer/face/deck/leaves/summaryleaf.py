@@ -19,8 +19,8 @@ from pacer.session.records.headsandfeedback import heads, summaries
 
 AMOUNTS: dict[str, tuple[Any, ...]] = {
     "amount as": (Amount.AS_WRITTEN, tr("Swam as planned"), tr("As planned"), tr("Planned")),
-    "amount less": (Amount.LESS, tr("Swam less"), tr("Less")),
-    "amount more": (Amount.MORE, tr("Swam more"), tr("More")),
+    "amount less": (Amount.LESS, tr("Swam less")),
+    "amount more": (Amount.MORE, tr("Swam more")),
 }
 FEELS: dict[str, tuple[Any, ...]] = {
     "feel well": (Feel.WELL, tr("Went well"), tr("Well")),
@@ -120,13 +120,9 @@ class SummaryLeaf(Leaf):
             share=1.5,
             lines=2,
         )
-        before: tuple[Cell, ...] = ()
-        after: tuple[Cell, ...] = ()
-        if count > 1:
-            before, after = (
-                (Cell(str(TileAction("lane", lane)), (tr("Lane {number}", number=self._number(lane)),), share=1.1),)
-                for lane in ((self.lane - 1) % count, (self.lane + 1) % count)
-            )
+        before, after = (
+            (self._lane_cell(lane, count) for lane in (self.lane - 1, self.lane + 1)) if count > 1 else ((), ())
+        )
         column.row(*amounts)
         if upright:
             column.row(*feels, out)
@@ -136,10 +132,16 @@ class SummaryLeaf(Leaf):
             column.row(*agains)
             column.row(*before, *after, out)
 
+    def _lane_cell(self, lane: int, count: int) -> tuple[Cell, ...]:
+        """A key for another lane; its place stays empty before the first and after the last."""
+        if not 0 <= lane < count:
+            return (Cell(look="plain", share=1.1),)
+        return (Cell(str(TileAction("lane", lane)), (tr("Lane {number}", number=self._number(lane)),), share=1.1),)
+
     @staticmethod
     def _cells(ways: Mapping[str, tuple[Any, ...]], chosen: object) -> list[Cell]:
         return [
-            Cell(name, tuple(words), look="lit" if chosen is value else "key", share=1 + len(words[-1]) / 12)
+            Cell(name, tuple(words), look="lit" if chosen is value else "key", share=1 + len(words[-1]) / 12, lines=2)
             for name, (value, *words) in ways.items()
         ]
 
