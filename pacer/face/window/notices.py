@@ -115,6 +115,7 @@ class Notices:
         if self.notice is None:
             return
         self.notice.lay_out(stage.theme, stage.glass.coach_px, stage.glass.px_per_mm, clock=stage.driver.running)
+        stage.bar_keys()  # it may be on more pages than before
 
     # -- each frame --------------------------------------------------------------------------------
 

@@ -178,8 +178,6 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         for view in (*self.views.values(), self.notices.notice):
             if view is not None:
                 self.place(view)
-        if self.notices.notice is not None:  # on more pages or fewer than before
-            self.bar_keys()
         if self.on_deck is not None:
             self.on_deck.tags.dress(theme, glass)
 

@@ -23,7 +23,6 @@ from pacer.squad.names import plain_text
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import (
-    DEFAULT_SPACING_MS,
     LEAST_SPACING_MS,
     MAX_LANE_NUMBER,
     MAX_LANES,
@@ -112,13 +111,12 @@ def named(roster: Roster, name: str) -> Roster:
 def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: int = MAX_SWIMMERS) -> Roster:
     """Put those who are here into lanes as `propose_lanes` says, and those absent into the lane that fits their pace.
 
-    The new lanes get the numbers and groups of the old lanes, in order. Their swimmers leave as far apart as in some
-    lane now, or by the default. Raises LanesRefused.
+    The new lanes get the numbers and groups of the old lanes, in order, and gaps that lanes have. Raises LanesRefused.
     """
     rows = [[(_settled(swimmer), is_here) for swimmer, is_here in row] for row in _rows(roster)]
     here = [swimmer for row in rows for swimmer, is_here in row if is_here]
-    apart = {DEFAULT_SPACING_MS, *(lane.spacing_ms for lane in roster.squad.lanes)}
-    squad = propose_lanes(here, lanes, pool, least=least, most=most, spacings_ms=tuple(apart))
+    gaps = default_squad().lanes[0].spacing_ms, *(lane.spacing_ms for lane in roster.squad.lanes)
+    squad = propose_lanes(here, lanes, pool, least=least, most=most, spacings_ms=gaps)
     made = [[(swimmer, True) for swimmer in lane.swimmers] for lane in squad.lanes]
     for swimmer in (swimmer for row in rows for swimmer, is_here in row if not is_here):
         _lane_for(swimmer, made, pool).append((swimmer, False))
