@@ -213,7 +213,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         if self.on_deck is not None:
             self.on_deck.put_away()
         self.place(page)
-        self.add_widget(page, index=1)
+        self.add_widget(page)  # over the tags, too: they are about the view
         self.bar_keys()
 
     def take_down(self, page: Widget) -> None:

@@ -58,7 +58,8 @@ class Outlook:
     """The effect on the session: `run` is the session after it, `lanes` the lanes for which something changes.
 
     `starts`: common starts that move, as section index, old time, new time. `refused`: why it is impossible, "" if it
-    is possible. `tight`: lanes for which a line that is new to them, or has a new interval, is too tight, and how much.
+    is possible. `tight`: lanes for which a line that is new to them, or has a new interval, is too tight, and how much;
+    `tight_in`: where that is, as section index and line number, the tightest first.
     """
 
     run: Run
@@ -68,6 +69,7 @@ class Outlook:
     end_was_ms: int
     refused: str = ""
     tight: tuple[tuple[int, int], ...] = ()
+    tight_in: tuple[tuple[int, int], ...] = ()
     entry: Entry | None = None
     shown_ms: int | None = None  #: the end as it is shown without the entry: a pause of all puts it off
     #: of the lanes that the last change was for, those that stop at the wall with and without the entry
@@ -124,11 +126,12 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         )
         for index in sorted({*beside.lanes(), *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
     ]
-    tight = tuple(
-        (lane, short_ms)
+    tight = {
+        lane: found
         for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
-        if old is not new and (short_ms := _too_tight_by(old, new))
-    )
+        if old is not new and (found := _too_tight(old, new))
+    }
+    tightest = sorted([each for found in tight.values() for each in found.items()], key=lambda each: -each[1])
     end_ms, shown_ms = (finish_ms(seen(each), entry.at_ms) for each in (after, run))
     end_was_ms = shown_ms if beside.waits else seen(run).timeline.end_ms
     return Outlook(
@@ -137,7 +140,8 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         tuple(beside.starts()),
         end_ms,
         end_was_ms,
-        tight=tight,
+        tight=tuple((lane, max(found.values())) for lane, found in tight.items()),
+        tight_in=tuple(dict.fromkeys(line for line, _ in tightest)),
         entry=entry,
         was=run,
         shown_ms=shown_ms,
@@ -213,21 +217,19 @@ def _new_stops(was: Timeline, will: Timeline, lane: int, at_ms: int) -> list[tup
     return [stop for stop in stops(will, lane) if stop[0] not in {since for since, _ in known}]
 
 
-def _too_tight_by(old: Track, new: Track) -> int:
+def _too_tight(old: Track, new: Track) -> dict[tuple[int, int], int]:
     """How much too late, by prediction, somebody is back for a send-off of a line that was not as tight for the lane
-    before (as in `timeline.checks`); 0 if all are in time.
+    before (as in `timeline.checks`): by section and line number, without those for which all are in time.
     """
     known: dict[tuple, int] = {}
     for found in old.passes:
         known[found.section, found.laneline.number, found.laneline.intervals] = found.laneline.short_ms
-    return max(
-        (
-            found.laneline.short_ms
-            for found in new.passes
-            if found.laneline.short_ms > known.get((found.section, found.laneline.number, found.laneline.intervals), 0)
-        ),
-        default=0,
-    )
+    made: dict[tuple[int, int], int] = {}
+    for found in new.passes:
+        line, short_ms = (found.section, found.laneline.number), found.laneline.short_ms
+        if short_ms > known.get((*line, found.laneline.intervals), 0):
+            made[line] = max(short_ms, made.get(line, 0))
+    return made
 
 
 def _lane(

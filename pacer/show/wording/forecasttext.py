@@ -24,6 +24,7 @@ from pacer.session.running.runstate import Run
 from pacer.show.wording.addedsettext import leaves, new_set_cut, new_set_ms
 from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parts
+from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import count_down, count_up, finish_reading, seconds_to_go
 from pacer.show.wording.waitingtext import (
     asides,
@@ -76,10 +77,12 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
-    first = [*([earliest] if earliest else []), *stopped_again(told), *([_tight(told)] if told.tight else [])]
+    before = [*([earliest] if earliest else []), *stopped_again(told)]
+    first = [*before, *_tight(told)[-1:]]
     lead = [*first, *still_out(told), *catches(told)]
     rows = [
-        [*lead, *wait, *said, *miss, *starts, *end]
+        [*before, *tight, *lead[len(first) :], *wait, *said, *miss, *starts, *end]
+        for tight in [[way] for way in _tight(told)] or [[]]
         for miss in dict.fromkeys((asides(told), ()))
         for said in (lanes, brief)
     ]
@@ -125,13 +128,24 @@ def finish(told: Outlook, brief: bool = False) -> list[str]:
     return [tr("finish {now}", now=now)] if now != finish_at(told.run, told.shown_ms) else []
 
 
-def _tight(told: Outlook) -> str:
-    """For which lanes it is too tight, and by how much for the slowest of them: `too tight for lanes 4, 6, by 0:12`."""
+def _tight(told: Outlook) -> list[str]:
+    """For which lanes it is too tight, by how much for the slowest of them, and in which set, then without the set:
+    `too tight for lanes 4, 6, by 12 s (Main set: 4 × 100)`. Nothing if it isn't.
+    """
+    if not told.tight:
+        return []
     by = count_down(seconds_to_go(max(short_ms for _, short_ms in told.tight)))
     said = {"lanes": named(told.run, [lane for lane, _ in told.tight]), "by": by if ":" in by else by + " s"}
+    tight = tr("too tight for {lanes}, by {by}", **said)
     if len({short_ms for _, short_ms in told.tight}) > 1:
-        return tr("too tight for {lanes}, by up to {by}", **said)
-    return tr("too tight for {lanes}, by {by}", **said)
+        tight = tr("too tight for {lanes}, by up to {by}", **said)
+    section, number = told.tight_in[0]
+    passes = (found for lane, _ in told.tight for found in told.run.timeline.tracks[lane].passes)
+    line = next(found.laneline for found in passes if (found.section, found.laneline.number) == (section, number))
+    where = {"tight": tight, "section": section_name(told.run, section), "line": set_words(line)}
+    if len(told.tight_in) > 1:
+        return [tr("{tight} (most in {section}: {line})", **where), tight]
+    return [tr("{tight} ({section}: {line})", **where), tight]
 
 
 def metres(told: Outlook) -> list[str]:

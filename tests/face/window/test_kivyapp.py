@@ -121,6 +121,28 @@ def test_cautions_can_be_read_later_and_leave_the_clock_free(deck):
     assert deck.shell.notices.notice is None and "pause" in deck.names()
 
 
+def test_nothing_of_the_view_lies_over_the_cautions(deck):
+    """Not the key that undoes the last change, and what is under the page can't be pressed."""
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("pause")
+    deck.go(200)
+    tags = deck.shell.on_deck.tags
+    box = tags.box_of(tags.tile("take back"))
+    deck.press("cautions", 60)
+    before = deck.driver.journal
+    touch = deck.finger(box.x + box.width / 2, box.y + box.height / 2)
+    deck.go(600)
+    touch.touch_up()
+    deck.frame(20)
+    assert deck.driver.journal == before
+    assert deck.shell.children.index(deck.shell.notices.notice) < deck.shell.children.index(tags)
+    while "read on" in deck.names():
+        deck.press("read on", 60)
+    deck.press("close", 60)
+    assert tags.tile("take back"), "it is there again"
+
+
 def test_what_was_wrong_with_the_settings_is_told_first(deck):
     deck = deck(settings=Settings(), told=["Some settings were damaged."])
     assert "Some settings were damaged." in words(deck.shell.notices.notice)

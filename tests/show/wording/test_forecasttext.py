@@ -1,5 +1,7 @@
 """What is told before a change is made: of which lanes, in which unit, what starts and ends when."""
 
+import re
+
 import pytest
 
 from pacer.plan.notation.planreader import read_plan
@@ -137,9 +139,9 @@ def test_no_figure_stands_without_its_unit(run, at_ms):
 
 def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
     for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
-        assert way.startswith(("too tight for all lanes, by up to 41 s; ", "too tight; ")), way
+        assert re.match(r"too tight( for all lanes, by up to 41 s( \(Warm-up: 2 × 50\))?)?; ", way), way
     one = told(run, presses.change_interval(run, 20 * S, 50 * S, (2,)), 20 * S)
-    assert one[0].startswith("too tight for lane 6, by 3 s; "), one
+    assert one[0].startswith("too tight for lane 6, by 3 s (Warm-up: 2 × 50); "), one
 
 
 def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_all_are_out(run):
