@@ -8,6 +8,8 @@ from pacer.plan.parts.bits import Kind, bits_of
 from pacer.plan.words.labels import groups_of
 
 _AROUND = (Kind.LEFT, Kind.RIGHT, Kind.COMMA, Kind.COLON, Kind.SLASH, Kind.DASH, Kind.THEN, Kind.PLUS)
+_FILLERS = ("of", "do", "does", "for", "only", "just", "thru", "thro", "through")
+_BEHIND_X = re.compile(r"\bx\s?(\d{1,2})(?!\d)", re.IGNORECASE)
 MOST_LANES = 20
 
 
@@ -38,7 +40,7 @@ def rounds_by_lane(text: str) -> str:
     >>> rounds_by_lane("3 rounds (lns 4+5 two rounds)"), rounds_by_lane("3 rounds")
     ('3 / 3 / 3 / 2 / 2', '')
     """
-    bits, at = bits_of(text), 0
+    bits, at = bits_of(_BEHIND_X.sub(r"\1x", text)), 0
     first, label, own = "", "", dict[str, str]()
     number = ""
     while at < len(bits):
@@ -55,7 +57,7 @@ def rounds_by_lane(text: str) -> str:
             if label:
                 own[label], label, number = number, "", ""
             at += 1
-        elif bit.kind not in _AROUND and bit.text.casefold() not in ("of", "do", "does", "for"):
+        elif bit.kind not in _AROUND and bit.text.casefold() not in _FILLERS:
             return ""
         at += 1
     first = first or number

@@ -7,14 +7,13 @@ from dataclasses import replace
 
 from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
+from pacer.plan.pasted.roundsaid import COUNT, ForAll, count_of, has_gear
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import NUMBERS
 
-_TIMES = r"(?:\s*(?:rounds?|rn?ds?\.?|times|sets))"
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
 ROUNDS = regex(
-    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}|two|three|four|five|six){_TIMES}(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?|(?P<m>\d{{1,2}})\s*[x×](?:\s*thr(?:ough|u|o))?"
-    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*thr(?:ough|u|o))?|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{{1,2}}(?:\s/\s(?:[A-Z]\s)?\d{{1,2}})+)\s+rounds)\s*[:.]?\s*[({{\[)}}\]]?",
+    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:{COUNT}"
+    r"|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{1,2}(?:\s/\s(?:[A-Z]\s)?\d{1,2})+)\s+rounds)\s*[:.]?\s*[({\[)}\]]?",
     re.IGNORECASE,
 )
 #: A closing bracket, with or without a count.
@@ -101,8 +100,7 @@ def _count_above(page: list[PastedLine], place: int) -> str:
 def _count_of(match: re.Match[str]) -> str:
     if match["by"]:
         return match["by"]
-    count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
-    return str(NUMBERS.get(count.casefold(), count))
+    return "2" if match["word"] else count_of(match)
 
 
 def _rests_between(page: list[PastedLine]) -> None:
@@ -138,11 +136,14 @@ def _of_sections(page: list[PastedLine]) -> None:
         if pasted.kind is not Kind.SECTION or not rounds or pasted.ask:
             continue
         inside, gap, members = _rounds_inside(page, place)
+        if not inside or gap:
+            _say_of_all(page, inside or members, pasted.for_all)
         if inside and gap:
             pasted.ask = Ask(Open.ENDS, rounds, tuple(members), (inside[-1], members[-1]))
         elif inside:
             pasted.details.remove(rounds)
             count = rounds.rsplit(" ", 1)[0]
+            _say_of_all(page, inside, pasted.for_all)
             _wrap(page, inside[0], inside[-1], count)
         elif ends := _open_ends(page, members):
             pasted.ask = Ask(Open.ENDS, rounds, tuple(members), ends)
@@ -241,12 +242,30 @@ def _by_themselves(page: list[PastedLine]) -> None:
         members = _below(page, place)
         opens = pasted.text.rstrip().endswith((":", "of")) or not _above(page, place) or _stands_above(page, place)
         pasted.text = ""
+        if opens:
+            _say_of_all(page, members, pasted.for_all)
         if opens and members and (ends := () if _indented(page, place, members) else _open_ends(page, members)):
             pasted.ask = Ask(Open.ENDS, f"{count} rounds", tuple(members), ends)
         elif opens and members:
             _wrap(page, members[0], members[-1], count, pasted.depth)
         else:
             pasted.ask = Ask(Open.REPEATED, f"{count} rounds")
+
+
+def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None) -> None:
+    """Give the sets of some rounds what is said of them all: gear and time that they have not, a rest at the end."""
+    sets = [page[at] for at in members if page[at].kind is Kind.SET and page[at].text]
+    if said is None or not sets:
+        return
+    for pasted in sets:
+        if said.gear and not has_gear(pasted.text):
+            pasted.text += f", with {' and '.join(said.gear)}"
+        if said.time and not HAS_TIME.search(pasted.text):
+            pasted.text += f", {said.time}"
+    if said.note and '"' not in sets[0].text:
+        sets[0].text += f' "{said.note}"'
+    if said.between:
+        sets[-1].text += f" + rest {said.between}"
 
 
 def _indented(page: list[PastedLine], place: int, members: list[int]) -> bool:

@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Effort
+from pacer.plan.pasted.roundsaid import COUNT, count_of
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import NUMBERS
 
 #: Short forms of section names.
 _SHORT = (
@@ -35,13 +35,7 @@ _WORK = regex(
     r"|fly|butterfly|im|legs|arms|fins|speed|aerobic|threshold|endurance|recovery|test|turns|starts|dives|stroke)",
     re.IGNORECASE,
 )
-_N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six)"
-_ROUNDS = regex(
-    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?:\s*thr(?:ough|u|o)|(?=\s{{2,}}\d)|(?!\s*[\d({{\[])))"
-    rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rn?ds?\.?|times|sets)"
-    r"(?:\s+(?:of|through|thru)(?:\s+(?:this|these|the\s+following))?)?)\s*[)\]]*\s*[:.]?",
-    re.IGNORECASE,
-)
+_ROUNDS = regex(rf"[,(\[-]*\s*{COUNT}\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _TIME = regex(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _IF_TIME = regex(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _SET_LIKE = regex(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
@@ -113,8 +107,7 @@ def _rest_of(heading: Heading, rest: str) -> Heading:
     while rest:
         rest = _SEPARATOR.sub(r"\1", rest, count=1)
         if match := _ROUNDS.match(rest):
-            count = re.sub(r"\s*(?:-|to)\s*", " to ", match["a"] or match["b"] or match["c"])
-            count = str(NUMBERS.get(count.casefold(), count))
+            count = count_of(match)
             heading.details.append(f"{count} round{'' if count == '1' else 's'}")
         elif match := _TIME.match(rest):
             heading.minutes = int(match["n"])

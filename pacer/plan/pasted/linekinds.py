@@ -19,6 +19,7 @@ from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
 from pacer.plan.pasted.lanelists import for_some_lanes
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
+from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_said
 from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.pasted.wholepage import drawn, end_of, named_only, names_a_set, work_of_indented
@@ -208,6 +209,8 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind, pasted.text = Kind.ROUNDS, f"{by_lane} rounds:"
     elif only_rounds(text):
         pasted.kind = Kind.ROUNDS
+    elif leads and (said := rounds_said(text)):
+        pasted.kind, pasted.text, pasted.for_all = Kind.ROUNDS, f"{said.count} rounds:", said
     elif (
         LANE_HEADS.fullmatch(text)
         or set_above is not None
@@ -225,6 +228,10 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.SET
     elif known := known_heading(text):
         return _section(pasted, known, leads)
+    elif leads and (headed := headed_rounds(text)):
+        name, said = headed
+        pasted.for_all = said
+        return _section(pasted, Heading(name, [f"{said.count} rounds"]), leads)
     elif _LATER.search(text) or _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         pasted.kind = Kind.NOTE
     elif (
@@ -311,6 +318,10 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
     if heading.minutes:
         pasted.ask = Ask(Open.MINUTES, f"{heading.minutes} min")
     rest = re.sub(r"^-\s+", "", rest)
+    rounds = next((each for each in heading.details if each.endswith(("round", "rounds"))), "")
+    if rest and rounds and (said := for_all(rounds.rsplit(" ", 1)[0], rest)):
+        heading.details[heading.details.index(rounds)] = f"{said.count} rounds"
+        pasted.for_all, rest = said, ""
     if heading.minutes and rest and not is_set(rest) and (not leads or key_of(rest) in LINE_WORDS):  # 10 mins: choice
         rest, pasted.ask = f"{heading.minutes} min {rest}", None
     if not rest:

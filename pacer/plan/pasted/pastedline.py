@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from pacer.plan.pasted.roundsaid import ForAll
+
 
 class Kind(StrEnum):
     """What a line of a pasted page is."""
@@ -87,3 +89,4 @@ class PastedLine:
     ask: Ask | None = None
     listed: bool = False  #: whether it is one of the sets of lanes that a line lists
     between: str = ""  #: its words, if it is a rest between rounds
+    for_all: ForAll | None = None  #: what is said of all sets of the rounds that it opens

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from pacer.plan.pasted.lanecolumns import by_lane
 from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
+from pacer.plan.pasted.roundsaid import rounds_behind
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
@@ -97,7 +98,7 @@ def gear_behind(text: str) -> str:
 
 def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
-    text = by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text)))
+    text = rounds_behind(by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text))))
     if match := _THEN_ON.fullmatch(text):
         text = f"rest {match['time']}"
     text = _counted_apart(_single_lengths(pasted, text))

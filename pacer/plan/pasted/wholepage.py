@@ -6,6 +6,7 @@ import re
 
 from pacer.plan.pasted.lanelists import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
+from pacer.plan.pasted.roundsaid import BETWEEN
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work, kind_of_work
 
@@ -17,11 +18,6 @@ _NAMED_SET = regex(r"[^\W\d][^\d]*\s[^\d]*?(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2
 #: A bracket drawn beside its lines: its corners, and how often and with which rest they are swum.
 _TOPS, _MIDDLES, _FEET = "┌╭┏╔⎡┐╮┓╗", "│┃║├┤┣┫╎┆|", "└╰┗╚┘╯┛╝"
 _OFTEN = regex(r"(?:^|\s+)[x×]\s?(?P<n>\d{1,2})(?!\d)(?P<rest>(?:\s.*)?)$", re.IGNORECASE)
-_PAUSE = regex(
-    r"\s*,?\s*(?:r|ri|rest)?\s*(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|mins?|\"|'))?)\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|betw|btw)"
-    r"(?:\s+(?:rounds|rds|sets|each))?\s*",
-    re.IGNORECASE,
-)
 
 
 def names_a_set(page: list[PastedLine], place: int) -> bool:
@@ -101,7 +97,7 @@ def _in_text(page: list[PastedLine]) -> None:
     if found is None or not inside:
         return
     pasted, match = found
-    pause = _PAUSE.fullmatch(match["rest"])
+    pause = BETWEEN.fullmatch(match["rest"])
     behind = "" if pause else match["rest"].strip()
     pasted.text = f"{pasted.text[: match.start()].rstrip()} {behind}".strip()
     inside[0].text = f"{match['n']} x {{ {inside[0].text}"

@@ -1,0 +1,132 @@
+"""How often lines of a page are swum, as coaches say it, and what they say about all of them behind that."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from pacer.plan.parts.bits import Kind, bits_of
+from pacer.plan.parts.partreader import PartReader
+from pacer.plan.parts.partvalues import Swim
+from pacer.plan.parts.roundsbylane import rounds_by_lane
+from pacer.plan.regex import regex
+from pacer.plan.words.linepatterns import NUMBERS
+
+_N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six|seven|eight|nine|ten)"
+_THROUGH = r"(?:\s*thr(?:ough|u|o)\b|\s+(?:a)?round\b)"
+_THESE = r"(?:\s+(?:of\s+)?(?:this|these|the\s+following)(?:\s+sets?)?)?"
+#: `3 x`, `x 3 thro`, `3 rounds of`, `2 times through`; not the count of a set: `3 x 100`.
+COUNT = (
+    rf"(?:repeat\s+)?(?:[x×]\s?{_N.format('a')}{_THROUGH}?"
+    rf"|{_N.format('b')}\s*[x×](?:{_THROUGH}|(?=\s{{2,}}\d)|(?!\s*[\d({{\[]))"
+    rf"|{_N.format('c')}\s*(?:rounds?|rn?ds?\b\.?|times|sets|goes)(?:\s+of\b|{_THROUGH})?){_THESE}"
+)
+_COUNT = regex(COUNT, re.IGNORECASE)
+#: What stands before the count of a section's rounds: its name.
+_HEADED = regex(rf"(?P<name>[^\W\d][^\d:;,]{{0,30}}?)\s*[:,(-]*\s*{COUNT}(?P<behind>.*)", re.IGNORECASE)
+_LANES_BEHIND = regex(r"[\s,;:(-]*(?:lanes?|lns?|L|gr(?:ou)?ps?|[A-D])(?![^\W\d_])", re.IGNORECASE)
+#: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
+BETWEEN = regex(
+    r"\s*,?\s*(?:(?:with|w/|and|take|xtra|extra|r|ri|rest)\s*:?\s*){0,2}(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|seconds?|mins?|minutes?|\"|'))?)"
+    r"\s*(?:rest\s+|break\s+)?(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds?|rds?|sets?|each)(?:\s+round)?)?"
+    r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
+    re.IGNORECASE,
+)
+_SIGNS = " ,;:.-()"
+MOST_NAME = 4  #: words
+
+
+def count_of(match: re.Match[str]) -> str:
+    """The count that a match of `COUNT` says, in the notation."""
+    said = match["a"] or match["b"] or match["c"]
+    return str(NUMBERS.get(said.casefold(), re.sub(r"\s*(?:-|to)\s*", " to ", said)))
+
+
+@dataclass(slots=True)
+class ForAll:
+    """What is said about all sets of some rounds: their gear, `time` (rest or interval), rest `between` rounds, words.
+
+    `count` is the rounds' count, with its exceptions for lanes.
+    """
+
+    count: str
+    gear: list[str] = field(default_factory=list)
+    time: str = ""
+    between: str = ""
+    note: str = ""
+
+
+def rounds_said(text: str) -> ForAll | None:
+    """What a line says that says how often others are swum, and things about them all; None for other lines.
+
+    >>> rounds_said("3 RDS w/ fins + paddles")
+    ForAll(count='3', gear=['fins', 'paddles'], time='', between='', note='')
+    >>> rounds_said("2 rounds, 1 min between rounds").between, rounds_said("3 x 100")
+    ('1:00', None)
+    """
+    match = _COUNT.match(text.lstrip(_SIGNS))
+    return None if match is None else for_all(count_of(match), text.lstrip(_SIGNS)[match.end() :])
+
+
+def headed_rounds(text: str) -> tuple[str, ForAll] | None:
+    """The name and the rounds of a line that says nothing else: `CSS: 3 rounds of -`.
+
+    >>> headed_rounds("Drills x 2 thro:")
+    ('Drills', ForAll(count='2', gear=[], time='', between='', note=''))
+    """
+    match = _HEADED.fullmatch(text)
+    if match is None or len(match["name"].split()) > MOST_NAME:
+        return None
+    said = for_all(count_of(match), match["behind"])
+    return None if said is None or said.note else (match["name"].strip(_SIGNS), said)
+
+
+def for_all(count: str, behind: str) -> ForAll | None:
+    """What is said behind a count of rounds; None if that counts more sets.
+
+    >>> for_all("2", " - L3&4 x1").count, for_all("2", ": 4 x 50")
+    ('2 / 2 / 1 / 1', None)
+    """
+    said, tail = ForAll(count), behind.strip(_SIGNS)
+    if not tail:
+        return said
+    if _LANES_BEHIND.match(behind) and (by_lane := rounds_by_lane(f"{count} rounds ({tail})")):
+        said.count = by_lane
+        return said
+    if between := BETWEEN.fullmatch(tail):
+        said.between = _clock(between["time"])
+        return said if said.between else None
+    match PartReader(f"2 x 100 {tail}").read():
+        case [Swim(often=2, far=100, shares="", hold="", trend="", by_lane={}) as swim] if not swim.work:
+            said.gear, said.note = swim.gear, ", ".join([*swim.said, *swim.notes])
+            said.time = f"on {swim.on[0]}" if swim.on else f"rest {swim.rest[0]}" if swim.rest else ""
+            return None if re.search(r"\d", said.note) else said
+    return None
+
+
+_HEAD = regex(rf"(?P<sets>[(\[{{].*[)\]}}])\s*{COUNT}(?P<behind>.+)", re.IGNORECASE)
+
+
+def rounds_behind(text: str) -> str:
+    """A bracket with its rounds and their exceptions behind it, as rounds by lane; other texts as they are.
+
+    >>> rounds_behind("[100 IM / 100 easy] x 2  - L3&4 x1")
+    '2 / 2 / 1 / 1 x [100 IM / 100 easy]'
+    """
+    match = _HEAD.fullmatch(text)
+    if match is None or "/" not in (said := for_all(count_of(match), match["behind"]) or ForAll("")).count:
+        return text
+    return f"{said.count} x {match['sets']}"
+
+
+def has_gear(text: str) -> bool:
+    """Whether gear is said in a text."""
+    return any(bit.kind is Kind.GEAR for bit in bits_of(text))
+
+
+def _clock(time: str) -> str:
+    """`1 min` as a time of the notation; "" if it is none."""
+    match PartReader(f"2 x 100 rest {time}").read():
+        case [Swim(rest=[rest])]:
+            return rest
+    return ""
