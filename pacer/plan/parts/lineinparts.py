@@ -33,6 +33,10 @@ _ONLY_IF = regex(
     r"\b(?:if|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session)|target|goal|total|instead|until|till|per|else|others)\b|[=?]",
     re.IGNORECASE,
 )
+#: A number, or what is said in its place.
+_NUMBERED = regex(
+    r"\d|hundred|fift(?:y|ies)|\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b", re.IGNORECASE
+)
 MOST_BITS = 80
 MOST_LED = 7  #: bits in front of a set that is said in words
 #: Words in front of a set that do not take it back.
@@ -65,7 +69,7 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
     >>> counts_a_set("Main bit is 10 hundreds easy"), counts_a_set("next week 4 x 100")
     (True, False)
     """
-    if not re.search(r"\d|hundred", text):
+    if not _NUMBERED.search(text):
         return False
     reader = PartReader(text, pool)
     first = next(iter(reader.read()), None)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
-from pacer.plan.pasted.roundsaid import COUNT, ForAll, count_of, has_gear
+from pacer.plan.pasted.roundsaid import COUNT, ROUNDS_REST, ForAll, count_of, has_gear
 from pacer.plan.regex import regex
 
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
@@ -255,6 +255,8 @@ def _by_themselves(page: list[PastedLine]) -> None:
 def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None) -> None:
     """Give the sets of some rounds what is said of them all: gear and time that they have not, a rest at the end."""
     sets = [page[at] for at in members if page[at].kind is Kind.SET and page[at].text]
+    if sets and (rest := ROUNDS_REST.search(sets[-1].text)):
+        sets[-1].text = f"{sets[-1].text[: rest.start()]} + rest {rest['time']}"
     if said is None or not sets:
         return
     for pasted in sets:
@@ -278,7 +280,8 @@ def _stands_above(page: list[PastedLine], place: int) -> bool:
     after = page[place + 1] if place + 1 < len(page) else None
     if after is None or after.kind is not Kind.SET:
         return False
-    return after.indent > page[place].indent or place > 0 and page[place - 1].kind is Kind.BLANK
+    apart = place > 0 and page[place - 1].kind is Kind.BLANK
+    return after.indent > page[place].indent or apart or bool(ROUNDS_REST.search(after.text))
 
 
 def _below(page: list[PastedLine], place: int) -> list[int]:
@@ -299,7 +302,7 @@ def _below(page: list[PastedLine], place: int) -> list[int]:
         if not deeper and pasted.kind is Kind.ROUNDS:
             break
         found.append(at)
-        if pasted.between and not deeper and len(found) > 1:
+        if not deeper and (pasted.between and len(found) > 1 or ROUNDS_REST.search(pasted.text)):
             break
     return found
 

@@ -93,6 +93,8 @@ _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _OPTIONAL = regex(r"(?:if\s+(?:there'?s\s+)?time|optional|bonus|time\s+permitting)\s*:", re.IGNORECASE)
 #: What is not for today.
 _LATER = regex(r"\bnext\s+(?:wk|week|time|session)\b", re.IGNORECASE)
+_SENTENCE = regex(r"(?<=[^\W\d]{2}[.!?])\s+(?=[^\W\d])")
+MOST_SENTENCES = 8
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
 #: A rule in so many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
 _RULED = regex(r"[^():=]{1,24}[:=]\s.*")
@@ -167,7 +169,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
             first = not titled and not below
-            found = _kind_of(pasted, made, _leads(page, place), first, columns)
+            found = _by_sentence(pasted, _kind_of(pasted, made, _leads(page, place), first, columns))
             if not below and found[0].kind in (Kind.NOTE, Kind.REMARK):
                 _sort_head(found[0], titled)
                 titled = titled or found[0].kind is Kind.TITLE
@@ -264,6 +266,22 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     else:
         pasted.kind = Kind.NOTE
     return [pasted]
+
+
+def _by_sentence(pasted: PastedLine, found: list[PastedLine]) -> list[PastedLine]:
+    """A line of words with a set in one of its sentences, as lines of their own."""
+    sentences = _SENTENCE.split(pasted.text) if found == [pasted] and pasted.kind is Kind.NOTE else []
+    if len(sentences) < 2 or len(sentences) > MOST_SENTENCES or not any(map(surely_swum, sentences)):
+        return found
+    made: list[PastedLine] = []
+    for said in sentences:
+        kind = Kind.SET if surely_swum(said) else Kind.NOTE
+        if made and made[-1].kind is kind is Kind.NOTE:
+            made[-1].text += f" {said}"
+        else:
+            made.append(replace(pasted, text=without_marks(said), kind=kind, before=[], total=None))
+    made[0].total = pasted.total
+    return made
 
 
 def _words_first(text: str, heads: bool) -> bool:
@@ -376,6 +394,9 @@ def is_set(text: str) -> bool:
 def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     """Whether a line continues the set above it."""
     deeper = pasted.indent > above.indent
+    if pasted.text.startswith("+") and _opens(above.text) and is_set(pasted.text[1:].strip()):
+        pasted.text = pasted.text[1:].strip()  # the next set inside a bracket
+        return False
     if re.search(r"\binstead\b", pasted.text, re.IGNORECASE):
         return False
     if _SHORT_REST.fullmatch(pasted.text) and _REPEATED.search(above.text) and not HAS_TIME.search(above.text):
@@ -385,6 +406,11 @@ def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
     if re.match(r"(?:odds?|evens?)\b", pasted.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
         return False  # one repeat is neither odd nor even
     return bool(_MORE.match(pasted.text)) and not SET_LIKE.search(pasted.text)
+
+
+def _opens(text: str) -> bool:
+    """Whether a text has a bracket that it doesn't close."""
+    return sum(text.count(sign) for sign in "([{") > sum(text.count(sign) for sign in ")]}")
 
 
 def _last_swum(above: list[PastedLine]) -> Kind | None:
@@ -399,10 +425,16 @@ def _apart(above: list[PastedLine]) -> bool:
 
 def _leads(page: list[PastedLine], place: int) -> bool:
     """Whether the next line with words is a set."""
-    for below in page[place + 1 :]:
+    for at, below in enumerate(page[place + 1 :], start=place + 1):
         if below.text and not is_rule(below.text):
-            return (is_set(below.text) or only_rounds(below.text)) and not head_of(below.text)
+            swum = is_set(below.text) and not (is_account(below.text) and not _set_below(page, at))
+            return (swum or only_rounds(below.text)) and not head_of(below.text)
     return False
+
+
+def _set_below(page: list[PastedLine], place: int) -> bool:
+    """Whether a set is anywhere below a line."""
+    return any(is_set(below.text) for below in page[place + 1 :])
 
 
 def _is_remark(text: str) -> bool:

@@ -32,6 +32,8 @@ BETWEEN = regex(
     r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
     re.IGNORECASE,
 )
+#: The same behind the last set of rounds.
+ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
 _SIGNS = " ,;:.-()"
 MOST_NAME = 4  #: words
 

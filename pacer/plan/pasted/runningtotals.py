@@ -108,7 +108,7 @@ def is_account(text: str) -> bool:
         return False
     rest = match["rest"] or ""
     words = re.findall(r"(?<![\d.])[^\W\d_]+", rest.casefold())
-    swum = bool(_TIMED.search(rest)) or any(
+    swum = bool(_TIMED.search(re.sub(r"\([^()]*\)", " ", rest))) or any(
         LINE_WORDS.get(word, ("",))[0] in ("ACTIVITY", "STROKE", "EFFORT", "ON", "REST") for word in words
     )
     alone = not rest.strip(" .") or re.search(r"\d", rest) or not text[0].isdigit() and not text[0].isupper()
