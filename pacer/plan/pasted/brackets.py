@@ -241,6 +241,7 @@ def _by_themselves(page: list[PastedLine]) -> None:
         count = _count_of(match)
         members = _below(page, place)
         opens = pasted.text.rstrip().endswith((":", "of")) or not _above(page, place) or _stands_above(page, place)
+        opens = opens or bool(members and ROUNDS_REST.search(page[members[-1]].text))
         pasted.text = ""
         if opens:
             _say_of_all(page, members, pasted.for_all)
@@ -280,8 +281,7 @@ def _stands_above(page: list[PastedLine], place: int) -> bool:
     after = page[place + 1] if place + 1 < len(page) else None
     if after is None or after.kind is not Kind.SET:
         return False
-    apart = place > 0 and page[place - 1].kind is Kind.BLANK
-    return after.indent > page[place].indent or apart or bool(ROUNDS_REST.search(after.text))
+    return after.indent > page[place].indent or place > 0 and page[place - 1].kind is Kind.BLANK
 
 
 def _below(page: list[PastedLine], place: int) -> list[int]:

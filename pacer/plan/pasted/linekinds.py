@@ -7,21 +7,21 @@ from dataclasses import replace
 
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
-from pacer.plan.freewords.setrewording import leads_in
 from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted import lanecolumns
 from pacer.plan.pasted.brackets import only_rounds
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
-from pacer.plan.pasted.joining import HAS_TIME, LABEL, PARTS, without_marks
+from pacer.plan.pasted.joining import LABEL, without_marks
 from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
 from pacer.plan.pasted.lanelists import for_some_lanes
+from pacer.plan.pasted.pagetotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_said
-from pacer.plan.pasted.runningtotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.setorder import gear_behind
+from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set
 from pacer.plan.pasted.wholepage import drawn, end_of, named_only, names_a_set, work_of_indented
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work
@@ -35,34 +35,6 @@ _GREETING = regex(
 )
 _KEYED = regex(
     r"(?:coach|coaches|date|squad|group|week|venue|equipment|kit|bring|level|swimmers|note|notes|nb|remember|lifeguard)\s*[:=].*",
-    re.IGNORECASE,
-)
-_COUNTED = regex(
-    r"(?:\d|[:+]\d|x\s*\d+\s+\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b)", re.IGNORECASE
-)
-_LEADS = {
-    "pyramid",
-    "ladder",
-    "then",
-    "do",
-    "finish",
-    "straight",
-    "into",
-    "swim",
-    "free",
-    "extra",
-    "optional",
-    "last",
-    "first",
-}
-_WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
-_DISTANCE = regex(
-    r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|widths?|min|x)\b|\b\d{1,2}\s?(?-i:L)\b",
-    re.IGNORECASE,
-)
-#: A number that does not count anything to swim: `2 left, 2 right`.
-_SMALL = regex(
-    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))",
     re.IGNORECASE,
 )
 _KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
@@ -93,8 +65,6 @@ _LIKE_GAMES = regex(r"(?:relays?|games?)\b", re.IGNORECASE)
 _OPTIONAL = regex(r"(?:if\s+(?:there'?s\s+)?time|optional|bonus|time\s+permitting)\s*:", re.IGNORECASE)
 #: What is not for today.
 _LATER = regex(r"\bnext\s+(?:wk|week|time|session)\b", re.IGNORECASE)
-_SENTENCE = regex(r"(?<=[^\W\d]{2}[.!?])\s+(?=[^\W\d])")
-MOST_SENTENCES = 8
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
 #: A rule in so many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
 _RULED = regex(r"[^():=]{1,24}[:=]\s.*")
@@ -105,22 +75,6 @@ _ARROW = regex(r"\s+(?:→|->|=>)\s+")
 _ARROW_RANGE = regex(r"(?<=\b\d)\s*->\s*(?=\d{1,2}\b(?!\s*[x×]))")
 #: A bracket around a whole set.
 _WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
-_OPENING = regex(r"[{\[]\s*(?=\d)")
-_LANES = regex(r"(?P<lanes>(?:lanes?\s*|ln\s*|L)\d+(?:\s*(?:-|/|&|,|\+|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
-_REST = regex(r"(?:extra\s+)?(?:rest|break|(?-i:r)\s?:?\s?\d|R\s?:?\s?(?:\d\d|:\d)|ri\s?:?\s?\d)", re.IGNORECASE)
-_SHORT_REST = regex(
-    r"(?:rest\s*|ri?\s*|\+\s*)?(?:0?:[0-5]\d|[1-5]?\d\s*(?:s|secs?|seconds?|''|\"))\s*(?:rest|ri?)?(?:\s+each)?(?<=[a-z\d'\"])[.!]?",
-    re.IGNORECASE,
-)
-_REPEATED = regex(r"^\W*\d{1,2}\s*[x×*]\s*\d{2,4}(?!.*[({\[+])", re.IGNORECASE)
-#: A line that begins with one of these continues the set above.
-_MORE = regex(
-    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval)\b\s*[:.@]?\s*(?:(?:on|off|every|the|a)\s+)*:?(?:\d|base|css|half|min|[A-Z]:?\s+:?\d)"
-    r"|hold(?:ing)?\b(?=\W*(?:(?:sub|under|below|at|about|around|the|your|a)\s+)*(?:[\d:~<]|base|css|race|target|threshold|goal|best|form|stroke|same))"
-    r"|(?:desc\w*|asc\w*|w/(?![udo]\b)|with|odds?|evens?|alternat\w*"
-    r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
-    re.IGNORECASE,
-)
 
 
 #: `19/11 Breaststroke`
@@ -169,7 +123,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
             first = not titled and not below
-            found = _by_sentence(pasted, _kind_of(pasted, made, _leads(page, place), first, columns))
+            found = by_sentence(pasted, _kind_of(pasted, made, _leads(page, place), first, columns))
             if not below and found[0].kind in (Kind.NOTE, Kind.REMARK):
                 _sort_head(found[0], titled)
                 titled = titled or found[0].kind is Kind.TITLE
@@ -204,8 +158,8 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
     text = pasted.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
-    goes_on = set_above is not None and set_above.kind is Kind.SET and _goes_on(pasted, set_above)
-    if goes_on or lane_value(text) and _last_swum(above) is Kind.SET:
+    further = set_above is not None and set_above.kind is Kind.SET and goes_on(pasted, set_above)
+    if further or lane_value(text) and _last_swum(above) is Kind.SET:
         pasted.kind = Kind.MORE
     elif by_lane := rounds_by_lane(text):
         pasted.kind, pasted.text = Kind.ROUNDS, f"{by_lane} rounds:"
@@ -239,7 +193,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     elif (
         not first
         and (labelled := lanecolumns.label_of(text, columns))
-        and not (_LANES.match(text) or _OPTIONAL.match(text))
+        and not (LANES_FIRST.match(text) or _OPTIONAL.match(text))
         and _names_section(*labelled)
     ):
         return _labelled(pasted, *labelled, leads)
@@ -266,22 +220,6 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     else:
         pasted.kind = Kind.NOTE
     return [pasted]
-
-
-def _by_sentence(pasted: PastedLine, found: list[PastedLine]) -> list[PastedLine]:
-    """A line of words with a set in one of its sentences, as lines of their own."""
-    sentences = _SENTENCE.split(pasted.text) if found == [pasted] and pasted.kind is Kind.NOTE else []
-    if len(sentences) < 2 or len(sentences) > MOST_SENTENCES or not any(map(surely_swum, sentences)):
-        return found
-    made: list[PastedLine] = []
-    for said in sentences:
-        kind = Kind.SET if surely_swum(said) else Kind.NOTE
-        if made and made[-1].kind is kind is Kind.NOTE:
-            made[-1].text += f" {said}"
-        else:
-            made.append(replace(pasted, text=without_marks(said), kind=kind, before=[], total=None))
-    made[0].total = pasted.total
-    return made
 
 
 def _words_first(text: str, heads: bool) -> bool:
@@ -368,49 +306,6 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         return [pasted, inner]
     pasted.cue = rest.strip("()[]- ")
     return [pasted]
-
-
-def is_set(text: str) -> bool:
-    """Whether a line is swum: it counts something, and has nothing that a set does not have."""
-    text = _OPENING.sub("", text, count=1)
-    if _SMALL.match(text):
-        return False
-    if _LANES.match(text):
-        return True
-    if _COUNTED.match(text) and not re.match(r"\d{1,2}(?:st|nd|rd|th)\b|\d{1,2}[./]\d{1,2}[./]\d{2,4}", text):
-        return True
-    if leads_in(text) or SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
-        return True
-    if re.match(r"(?:all|everyone|everybody)\s*:\s*\d", text, re.IGNORECASE):
-        return True
-    label = re.match(r"([^:\d]{1,24}\d?(?:\s*[-&,]\s*\d)?)\s*:(?:\s+(?=\d)|(?=\d{1,2}\s*[x×]|\d{3}))", text)
-    if label and len(label[1].split()) <= 3:
-        return True
-    words = text.casefold().split()
-    known = words[0].strip(",.:;") in _WORDS_OF_WORK | _LEADS if words else False
-    return known and bool(_DISTANCE.search(text)) and not text.endswith(("!", "?"))
-
-
-def _goes_on(pasted: PastedLine, above: PastedLine) -> bool:
-    """Whether a line continues the set above it."""
-    deeper = pasted.indent > above.indent
-    if pasted.text.startswith("+") and _opens(above.text) and is_set(pasted.text[1:].strip()):
-        pasted.text = pasted.text[1:].strip()  # the next set inside a bracket
-        return False
-    if re.search(r"\binstead\b", pasted.text, re.IGNORECASE):
-        return False
-    if _SHORT_REST.fullmatch(pasted.text) and _REPEATED.search(above.text) and not HAS_TIME.search(above.text):
-        return True  # nobody stops for 15 s after a set
-    if deeper and (PARTS.match(pasted.text) or _REST.match(pasted.text) and not SET_LIKE.search(pasted.text)):
-        return True
-    if re.match(r"(?:odds?|evens?)\b", pasted.text, re.IGNORECASE) and not re.search(r"\d\s*[x×*]", above.text):
-        return False  # one repeat is neither odd nor even
-    return bool(_MORE.match(pasted.text)) and not SET_LIKE.search(pasted.text)
-
-
-def _opens(text: str) -> bool:
-    """Whether a text has a bracket that it doesn't close."""
-    return sum(text.count(sign) for sign in "([{") > sum(text.count(sign) for sign in ")]}")
 
 
 def _last_swum(above: list[PastedLine]) -> Kind | None:

@@ -19,7 +19,7 @@ from pacer.plan.model import Item, SetLine
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.parts.lineinparts import better, counts_a_set, in_parts
 from pacer.plan.pasted.joining import HAS_TIME
-from pacer.plan.pasted.marginsums import sums_of
+from pacer.plan.pasted.pagetotals import sums_of
 from pacer.plan.pasted.pastedheader import SENTENCE
 from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row

@@ -1,0 +1,58 @@
+"""Rounds on a coach's page: what opens and closes them, and what is said of all their sets."""
+
+from __future__ import annotations
+
+import pytest
+
+from pacer.plan.pasted.roundsaid import headed_rounds, rounds_said
+from tests.plan.test_pages import settled
+
+TOP = "title: Tuesday\npool: 25 m\n\n"
+
+
+def read(page: str) -> str:
+    """The plan of a page with a 25 m pool, without its header."""
+    return settled(f"Tuesday\n25m pool\n{page}")[0].text.removeprefix(TOP)
+
+
+@pytest.mark.parametrize(
+    ("page", "plan"),
+    [
+        (  # gear of all sets, where they have none of their own
+            "3 RDS  w/ fins + paddles\n   4x25 fast\n   150 ez with snorkel\n200 back",
+            "  3 rounds\n    4 x 25 free fast, with fins and paddles\n    150 free easy, with snorkel\n  200 back\n",
+        ),
+        (  # a name, in front of rounds
+            "Drills x 2 thro:\n   2x25 catch up\n   50 free\n200 back",
+            "Drills\n  2 rounds\n    2 x 25 drill catch up\n    50 free\n  200 back\n",
+        ),
+        (
+            "CSS: 3 rounds of -\n- 4x100 threshold, 10s rest\n- 200 pull easy\n1 min between rounds\n200 back",
+            "CSS\n  3 rounds\n    4 x 100 free threshold, rest 0:10\n    200 pull easy\n    rest 1:00\n  200 back\n",
+        ),
+        (
+            "Main set 3 rounds, 30s btwn\n   100 free\n   50 back\n200 fly",
+            "Main set\n  3 rounds\n    100 free\n    50 back\n    rest 0:30\n  200 fly\n",
+        ),
+        (  # what is behind their last set closes them
+            "200 back\nX3\n2 x 50 fly\n50 free easy, 1 min after each rd\n100 breast",
+            "  200 back\n  3 rounds\n    2 x 50 fly\n    50 free easy\n    rest 1:00\n  100 breast\n",
+        ),
+        (  # a bracket over two lines, the second begins with a plus
+            "3 x (4x100 free on 1:35\n     + 100 back easy on 2:15)",
+            "  3 rounds\n    4 x 100 free, on 1:35\n    100 back easy, on 2:15\n",
+        ),
+    ],
+)
+def test_rounds_have_their_sets_and_what_is_said_of_all(page, plan):
+    assert read(page) == plan
+
+
+def test_lanes_have_their_own_number_of_rounds():
+    assert read("[100 IM, 4 x 25 fly] x 2  - L3&4 x1\n") == "  rounds 2 / 2 / 1 / 1\n    100 IM\n    4 x 25 fly\n"
+
+
+@pytest.mark.parametrize("text", ["3 x 100", "2 rounds of 50 kick", "2 x warm up 4 lengths", "4 rounds of 3 x 50"])
+def test_a_set_is_no_count_of_rounds(text):
+    assert rounds_said(text) is None
+    assert headed_rounds(f"Main: {text}") is None
