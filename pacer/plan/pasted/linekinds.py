@@ -9,13 +9,12 @@ from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
-from pacer.plan.pasted import lanecolumns
+from pacer.plan.pasted import lanesonpage
 from pacer.plan.pasted.brackets import only_rounds
 from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, without_marks
-from pacer.plan.pasted.lanecolumns import LANE_HEADS, lane_value, lanes_marked
-from pacer.plan.pasted.lanelists import for_some_lanes
+from pacer.plan.pasted.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
 from pacer.plan.pasted.pagetotals import SET_LIKE, accounts_for_groups, is_account, more_totals
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
@@ -98,9 +97,9 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
     drawn(page)
     more_totals(page, is_set)
-    lanecolumns.lettered(page)
-    lanecolumns.lanes_in_columns(page)
-    columns = lanecolumns.in_columns(page)
+    lanesonpage.lettered(page)
+    lanesonpage.lanes_in_columns(page)
+    columns = lanesonpage.in_columns(page)
     for place, pasted in enumerate(page):
         if (whole := _WHOLE.fullmatch(pasted.text)) and is_set(whole[1]):
             pasted.text = whole[1]
@@ -192,7 +191,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind = Kind.NOTE
     elif (
         not first
-        and (labelled := lanecolumns.label_of(text, columns))
+        and (labelled := lanesonpage.label_of(text, columns))
         and not (LANES_FIRST.match(text) or _OPTIONAL.match(text))
         and _names_section(*labelled)
     ):

@@ -8,7 +8,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.pasted.brackets import nest
 from pacer.plan.pasted.bulletsandsigns import page_of
 from pacer.plan.pasted.joining import join
-from pacer.plan.pasted.lanelists import lists_of_lanes
+from pacer.plan.pasted.lanesonpage import lists_of_lanes
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
-from pacer.plan.pasted.lanecolumns import by_lane
+from pacer.plan.pasted.lanesonpage import by_lane
 from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import rounds_behind
 from pacer.plan.regex import regex

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.pasted.lanelists import COLON_LABEL
+from pacer.plan.pasted.lanesonpage import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.pasted.roundsaid import BETWEEN
 from pacer.plan.regex import regex
