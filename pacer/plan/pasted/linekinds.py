@@ -23,7 +23,7 @@ from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set
 from pacer.plan.pasted.wholepage import drawn, end_of, named_only, names_a_set, work_of_indented
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import groups_of, is_work
+from pacer.plan.words.labels import groups_of, is_work, work_named
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _GREETING = regex(
@@ -72,6 +72,8 @@ LEAST_RULE = 7
 _ARROW_FIRST = regex(r"^(?:→|->|=>|➔|↳)\s*")
 _ARROW = regex(r"\s+(?:→|->|=>)\s+")
 _ARROW_RANGE = regex(r"(?<=\b\d)\s*->\s*(?=\d{1,2}\b(?!\s*[x×]))")
+#: A name in front of a set.
+_LABELLED = regex(r"(?P<label>[^\W\d_][^\d:;,()]{1,24}?)\s*(?::|\s-(?=[\s\d]))\s*(?P<rest>\d.*)")
 #: A bracket around a whole set.
 _WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
 
@@ -155,7 +157,7 @@ def _is_day(text: str) -> bool:
 
 def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bool, columns: bool) -> list[PastedLine]:
     """What a line is, given those above it; the `first` with words is more likely the title than a section's name."""
-    text = pasted.text
+    text = pasted.text = _work_ahead(pasted.text)
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
     further = set_above is not None and set_above.kind is Kind.SET and goes_on(pasted, set_above)
     if further or lane_value(text) and _last_swum(above) is Kind.SET:
@@ -219,6 +221,13 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     else:
         pasted.kind = Kind.NOTE
     return [pasted]
+
+
+def _work_ahead(text: str) -> str:
+    """Work in front of a colon or a dash, spelt as it is known: `breastroke - 4 x 25` as `breaststroke: 4 x 25`."""
+    match = _LABELLED.fullmatch(text)
+    work = work_named(match["label"]) if match else ""
+    return f"{work}: {match['rest']}" if match and work and is_set(match["rest"]) else text
 
 
 def _words_first(text: str, heads: bool) -> bool:

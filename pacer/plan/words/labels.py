@@ -6,7 +6,7 @@ import re
 
 from pacer.plan.model import ALL_BUT, lane_label
 from pacer.plan.regex import regex
-from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of, near
 
 #: The highest lane number: pools number from 0 or from 1.
 MAX_LANE = 99
@@ -24,6 +24,16 @@ SECTION_NAMES = regex(
     r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"
     r"|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
     re.IGNORECASE,
+)
+
+#: Words beside a stroke or an activity in the name of sets: `Breast str: …`.
+_BESIDE_WORK = frozenset({"str", "stroke", "work", "bit", "stuff"})
+LONG = 6  #: letters of a word that is still known if it is misspelt
+SURELY = 0.85
+_LONG_WORK = tuple(
+    word
+    for word, (kind, _) in LINE_WORDS.items()
+    if kind in ("ACTIVITY", "STROKE") and len(word) >= LONG and " " not in word
 )
 
 #: The same written out, for names that are misspelt.
@@ -87,6 +97,28 @@ def kind_of_work(word: str) -> str:
     """ACTIVITY, STROKE or EFFORT of a word; "" for other words."""
     kind = LINE_WORDS.get(key_of(word), ("",))[0]
     return kind if kind in ("ACTIVITY", "STROKE", "EFFORT") else ""
+
+
+def work_named(words: str) -> str:
+    """The work that a name in front of sets says, spelt as it is known; "" if it names anything else.
+
+    >>> work_named("breastroke"), work_named("Breast str"), work_named("B/c kick"), work_named("Main")
+    ('breaststroke', 'Breast', 'B/c kick', '')
+    """
+    if SECTION_NAMES.match(words):
+        return ""
+    if kind_of_work(words):
+        return words
+    said = []
+    for word in words.split():
+        if kind_of_work(word):
+            said.append(word)
+        elif word.casefold() not in _BESIDE_WORK:
+            known = near(word, _LONG_WORK, SURELY) if len(word) >= LONG else ""
+            if not known:
+                return ""
+            said.append(known)
+    return " ".join(said)
 
 
 def is_work(words: str) -> bool:
