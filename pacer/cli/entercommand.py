@@ -85,7 +85,7 @@ def _enter(store: Store, options: argparse.Namespace) -> int:
             set_named(review, options.set)
     except (Unreadable, CannotRun):
         raise CommandEnded(
-            tr("pacer enter: this version cannot run the plan of session {session}", session=options.session), STOPPED
+            tr("pacer enter: this version can't run the plan of session {session}", session=options.session), STOPPED
         ) from None
     except Refused as wrong:
         raise CommandEnded(tr("--set: {message}: {hint}", message=wrong.message, hint=wrong.hint), UNREADABLE) from None

@@ -90,7 +90,7 @@ def read_named(read: Callable, name: str):
         raise CommandEnded(error.text(name), UNREADABLE) from None
     except OSError as error:
         raise CommandEnded(
-            tr("{name}: cannot be opened: {strerror}", name=name, strerror=error.strerror or error), UNREADABLE
+            tr("{name} can't be opened: {strerror}", name=name, strerror=error.strerror or error), UNREADABLE
         ) from None
 
 

@@ -91,7 +91,7 @@ def test_findings_that_stop_are_exit_1(written, capsys):
 )
 def test_files_that_cannot_be_opened(arguments, capsys):
     assert main(arguments) == 2
-    assert "cannot be opened" in capsys.readouterr().err
+    assert "can't be opened" in capsys.readouterr().err
 
 
 def test_tidy_prints_the_canonical_form_and_a_second_pass_changes_nothing(written, capsys):

@@ -56,7 +56,7 @@ def test_what_cannot_be_placed_stops_all_or_is_left_out(tmp_path, capsys):
         (("times.csv",), "say which session"),
         (("times.csv", "--plan", "plan.txt"), "say which session"),
         (("times.csv", "--session", "7"), "There is no session 7."),
-        (("none.csv", *NEW), "none.csv: cannot be opened"),
+        (("none.csv", *NEW), "none.csv can't be opened"),
         (("times.csv", *NEW[:-1], "Warm-down"), "this session has no set"),
         (("times.csv", *NEW, "--column", "Bib"), "no name and meaning"),
         (("times.csv", *NEW, "--column", "Bib=shirt"), "isn't one of the choices"),

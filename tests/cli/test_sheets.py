@@ -71,7 +71,7 @@ def test_another_reader_draws_it_without_complaint(tmp_path):
     [
         ([], 2, "name a plan, or a session with --session N"),
         ([PLAN, "--session", "1"], 2, "name a plan, or a session"),
-        (["missing.txt"], 2, "missing.txt: cannot be opened"),
+        (["missing.txt"], 2, "missing.txt can't be opened"),
         (["--session", "7"], 1, "pacer sheet: "),
         ([PLAN, "--squad", SQUAD, "--folder", "file/below"], 2, "could not be written"),
     ],

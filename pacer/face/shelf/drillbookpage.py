@@ -240,7 +240,8 @@ class DrillBookPage(AskingPage):
 
     def _take(self, taken: Sequence[Drill]) -> None:
         if self._write(lambda text: with_drills(text, taken)):
-            self.tell(tr("In your book: {names}. Undo takes it out again.", names=", ".join(one.name for one in taken)))
+            names = ", ".join(one.name for one in taken)
+            self.tell(tr("Added to your book: {names}. Undo removes what was added.", names=names))
 
     def _hide_other(self) -> None:
         folder = self.drills.path.parent

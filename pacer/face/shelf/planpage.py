@@ -17,7 +17,7 @@ from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import totals_tiles
-from pacer.language import tr
+from pacer.language import tr, tr_n
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.plancards import Card
 from pacer.plan.library.shelf import Shelf
@@ -222,7 +222,7 @@ class PlanPage(TellingPage):
         card = self.card
         said = [(f"{line_said(written, problem.line)}: {problem.message}", "warn") for problem in card.problems[:FEW]]
         if len(card.problems) > FEW:
-            said.append((tr("and {problems} more errors", problems=len(card.problems) - FEW), "warn"))
+            said.append((tr_n("and {n} more error", "and {n} more errors", len(card.problems) - FEW), "warn"))
         if self.totals is not None:
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap

@@ -191,7 +191,7 @@ class LineCutter(WordReader):
         try:
             value = ms_from_text(said)
             if value > MAX_SESSION_MS:
-                raise BadTime(tr("{piece} is longer than a day", piece=piece), tr("a session lasts up to 24 hours"))
+                raise BadTime(tr("{piece} is longer than a day", piece=piece), tr("a session can last up to 24 hours"))
         except BadTime as bad:
             self.mistakes.append(bad_time(piece, at, end, bad, self.before))
         self._timed(piece, value, at, end)

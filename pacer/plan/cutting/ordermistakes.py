@@ -37,8 +37,10 @@ class Misspelt(Mistake):
         return Misspelt(self.start - by, self.end - by, self.message, self.meant, detail=self.detail)
 
 
-LINE_EXAMPLE = tr("a set looks like 8 x 50 back easy, rest 0:15")
-SECTION_EXAMPLES = tr("details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
+LINE_EXAMPLE = tr("a set looks like “8 x 50 back easy, rest 0:15”")
+SECTION_EXAMPLES = tr(
+    "details are “3 rounds”, “1 to 3 rounds”, “if time”, “for 15 min”, “at most 10 min”, “run on” or an effort"
+)
 SEGMENTS_EXAMPLE = tr("such as “200 as 50 drill / 50 swim”")
 
 #: (token before, token found): message and hint; None means any. `{prev}` and `{got}` are their texts, `{time}` is the
@@ -93,7 +95,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_DASH", "$END"): (tr("the dash needs a number after it"), tr("such as “50 - 100 - 150” or “rate 32-40”")),
     (None, "_DASH"): (
         tr("a dash has no meaning here"),
-        tr("numbers are whole and more than 0; a ladder looks like 50 - 100 - 150"),
+        tr("numbers are whole and more than 0; a ladder looks like “50 - 100 - 150”"),
     ),
     ("LABEL", None): (tr("the group needs its own value"), tr("such as “on A 4:00 / B 4:20”")),
     ("TIME", "_SLASH"): (
@@ -136,17 +138,20 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_AS"): (tr("didn't expect “as” here"), SEGMENTS_EXAMPLE),
     (None, "NUMBER"): (
         tr("didn't expect a number here"),
-        tr("parts come after “as”, with a / between them: 200 as 50 drill / 50 swim"),
+        tr("parts come after “as”, with a / between them: “200 as 50 drill / 50 swim”"),
     ),
     (None, "ROUNDS"): (
         tr("didn't expect “{got}” here"),
-        tr("write 3 rounds on a line of its own and indent its sets below it"),
+        tr("write “3 rounds” on a line of its own and indent its sets below it"),
     ),
     ("_SLASH", "NUMBER"): (
         tr("didn't expect a distance here"),
-        tr("parts come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
+        tr("parts come after the whole distance: “100 as 50 drill / 50 swim”; separate repeats have a + between them"),
     ),
-    ("ROUNDS", "CUE"): (tr("rounds have no cue of their own"), tr("write it below a set or below the section's name")),
+    ("ROUNDS", "CUE"): (
+        tr("rounds can't have a cue of their own"),
+        tr("write it below a set or below the section's name"),
+    ),
     ("ROUNDS", None): (tr("“{prev}” needs a line of its own"), tr("indent its sets below it")),
     ("$START", "_DASH"): (tr("a set starts with its number: no mark or minus before it"), LINE_EXAMPLE),
     (None, "$END"): (tr("the line ends too early"), LINE_EXAMPLE),
@@ -185,7 +190,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         return Mistake(
             start,
             end,
-            tr("a flexible count can't be written lane by lane"),
+            tr("a range such as 4 to 8 can't be written lane by lane"),
             tr("write “4 to 8 x 100” once: pacer picks each lane's number"),
         )
     if found.type in ("_AND", "_COMMA") and kinds[-4:] == _ONE_TREND and place + 3 < len(tokens):
@@ -199,7 +204,7 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
         return Mistake(
             start,
             last.end,
-            tr("“{trend}” repeats by itself: write it once", trend=trend.text),
+            tr("“{said}” starts again by itself: write it once", said=said),
             tr("{said} is enough", said=said),
             edit,
         )

@@ -79,7 +79,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     cue = quoted(text, at, end)
     if not tokens and (half := re.compile(r"half\s+a\s+(?:length|lap)(?![\w'’-])", re.IGNORECASE).match(text, at)):
         edits = [Edit(at, half.end(), f"1 x {each}") for each in (12, 15, 25)]
-        return Mistake(at, half.end(), tr("how far is half a length?"), tr("write 1 x 12 for 12 m"), *edits)
+        return Mistake(at, half.end(), tr("how far is half a length?"), tr("write “1 x 12” for 12 m"), *edits)
     if not tokens:
         meant = "" if fold in _NOTHING_NEAR else near(piece, ("rest", "rounds"))
         message = tr("a set starts with a number: how many, or how far")
@@ -215,7 +215,7 @@ _CHARACTERS = {
     "‘": (tr("put a cue in double quotes"), tr('such as "same roll"')),
     "?": (
         tr("“?” has no meaning in a plan"),
-        tr("decide which, or write 1 to 3 rounds"),
+        tr("decide which, or write “1 to 3 rounds”"),
     ),
 }
 

@@ -48,7 +48,7 @@ def pool_of(text: str, at: int = 0) -> Pool:
     if unit is None:
         raise Mistake(at, end, tr("“{unit}” is neither metres nor yards", unit=match["unit"]), POOL_EXAMPLE)
     if match["bottom"] and not int(match["bottom"]):
-        raise Mistake(at, end, tr("a number cannot be divided by 0"), POOL_EXAMPLE)
+        raise Mistake(at, end, tr("a number can't be divided by 0"), POOL_EXAMPLE)
     if match["decimals"] and match["top"]:
         raise Mistake(at, end, tr("“{text}” is not the length of a pool", text=text), POOL_EXAMPLE)
     length = Fraction(f"{match['whole'] or 0}.{match['decimals'] or 0}")
@@ -85,7 +85,7 @@ class Header:
             raise Mistake(
                 row.start,
                 end,
-                tr("the top of a plan has no “{word}”", word=word),
+                tr("“{word}” can't be at the top of a plan", word=word),
                 tr("did you mean {meant}?", meant=meant),
                 edit,
             )
@@ -130,7 +130,7 @@ def header_time(key: str, text: str, at: int) -> int:
     except BadTime as bad:
         raise Mistake(at, end, bad.message, bad.hint, *(Edit(at, end, way) for way in bad.ways)) from None
     if ms > MAX_SESSION_MS:
-        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session lasts up to 24 hours"))
+        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session can last up to 24 hours"))
     if key in ("starts", "clock") and (ms < SECOND_MS or ms % SECOND_MS):
         raise Mistake(
             at,
@@ -152,7 +152,7 @@ def long_time(text: str, at: int) -> int:
         hint = tr("write {text} min", text=text) if minutes else bad.hint
         raise Mistake(at, end, bad.message, hint, *(Edit(at, end, way) for way in ways)) from None
     if ms > MAX_SESSION_MS:
-        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session lasts up to 24 hours"))
+        raise Mistake(at, end, tr("{text} is longer than a day", text=text), tr("a session can last up to 24 hours"))
     if ms == 0:
         raise Mistake(at, end, tr("a time must be more than 0"), tr("such as “60 min”"))
     if _UNCLEAR.fullmatch(text):

@@ -100,7 +100,7 @@ class LineMeaning(Details):
         if counts.data == "flexible":
             self.wrong(
                 counts,
-                tr("only the rounds of a whole section can be flexible"),
+                tr("only a whole section can have a range of rounds"),
                 tr("such as “Main set, 1 to 3 rounds”"),
                 leaves_in(counts)[-1].text,
             )

@@ -202,7 +202,7 @@ class PageReader(Blocks):
                 self.read_item(row, row.start if self.is_work(words) else at)
         elif self.in_header and rest and not _DETAILS.fullmatch(rest):
             known = tr("it can have {header_keys}", header_keys=", ".join(HEADER_KEYS))
-            raise Mistake(row.start, match.end(), tr("the top of a plan has no “{words}”", words=words), known)
+            raise Mistake(row.start, match.end(), tr("“{words}” can't be at the top of a plan", words=words), known)
         else:
             colon = match.end(1) + row.code[match.end(1) :].index(":")
             code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
@@ -325,9 +325,8 @@ class PageReader(Blocks):
         elif isinstance(line, Group) and line.items and block:  # 3 x (100 fast, 50 easy)
             block.items[-1] = _with_cue(line, cue)
         elif line is not None or self.section is None:
-            what = tr("rounds have") if line else tr("the top of a plan has")
             whole.message, whole.hint = (
-                tr("{what} no cue", what=what),
+                tr("rounds can't have a cue of their own") if line else tr("the top of a plan can't have a cue"),
                 tr("write it below a set or below a section's name"),
             )
             raise whole

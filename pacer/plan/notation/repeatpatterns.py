@@ -201,7 +201,7 @@ class Patterns(WorkMeaning):
                 self.wrong(
                     tree,
                     tr("{missing} missing", missing=missing),
-                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
+                    tr("the ranges must cover repeats 1-{repeats}, each once", repeats=repeats),
                 )
                 break
             following = high + 1
@@ -217,7 +217,7 @@ class Patterns(WorkMeaning):
                 self.wrong(
                     body,
                     tr("{missing} missing", missing=missing),
-                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
+                    tr("the ranges must cover repeats 1-{repeats}, each once", repeats=repeats),
                     Edit(end, end, rest, rest.strip(" /")),
                 )
             elif following - 1 > repeats:
@@ -228,7 +228,7 @@ class Patterns(WorkMeaning):
                         repeats=repeats,
                         following=following - 1,
                     ),
-                    tr("the ranges cover repeats 1-{repeats}, each once", repeats=repeats),
+                    tr("the ranges must cover repeats 1-{repeats}, each once", repeats=repeats),
                 )
         return [parts[i] for i in order]
 

@@ -70,7 +70,7 @@ class SectionMeaning(Values):
         ("at_most", "rounds"): (tr("“at most” is swum once, so it has no count of rounds"), tr("keep one of them")),
         ("for", "at_most"): (tr("a section has “for” or “at most”, not both"), tr("keep one of them")),
         ("for", "RUN_ON"): (
-            tr("a section that says “for” ends for all lanes together, so it cannot run on"),
+            tr("a section that says “for” ends for all lanes together, so it can't run on"),
             tr("leave “run on” out, or write “at most”"),
         ),
     }

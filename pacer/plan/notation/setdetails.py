@@ -128,7 +128,9 @@ class Details(Patterns):
     def _hold(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         if timed:
             self.wrong(
-                tree, tr("a timed repeat has no time to hold"), tr("everybody swims for the time that is written")
+                tree,
+                tr("a timed repeat has no time to hold"),
+                tr("leave “hold” out: everybody swims until the time is up"),
             )
         return {"hold": self.by_lane(trees_in(tree), self.hold)}
 

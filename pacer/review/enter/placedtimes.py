@@ -151,7 +151,7 @@ class _Placing:
                 raise _Wrong(
                     "round",
                     tr("there is no round {number} of that set", number=number),
-                    tr("it was swum {round} times", round=swims[-1].round),
+                    tr_n("it was swum in {n} round", "it was swum in {n} rounds", swims[-1].round),
                 )
         if row.said["repeat"]:
             at = self._whole(row, "repeat") - 1

@@ -27,16 +27,16 @@ plans/      plans, as they were written
 squads/     squads, TOML
 hidden/     plans, squads and drill books that were hidden
 drills.toml the drill book
-deleted.txt if there: marks of sessions that were deleted, which say nothing about them
-versions.csv if there: texts that were hidden, shown again or replaced, by name and SHA-256, and how often; the name now
-sessions/   every session in full, JSON: plan, squad, what was pressed; one that ends with "hidden" is in no table
+deleted.txt marks of deleted sessions, if any; the marks say nothing about them
+versions.csv texts that were hidden, shown again or replaced, if any: name, SHA-256, how often, present name
+sessions/   every session in full, JSON: plan, squad, what was pressed; if its name ends in "hidden", no table has it
 tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
 manifest.json lists every file with its length and its SHA-256.
 
 """)
 SESSION_FORMAT = "pacer-session/1"
-WITHOUT = tr("Swimmers' names were left out, and notes and comments, which may hold some.\n")
-WITH = tr("It holds swimmers' names, perhaps children's. Keep it as you would keep a register.\n")
+WITHOUT = tr("Swimmers' names were left out, and so were notes and comments, which may contain names.\n")
+WITH = tr("It contains swimmers' names, perhaps children's. Keep it as you would keep a register.\n")
 
 
 DELETED = "deleted.txt"

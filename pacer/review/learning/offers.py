@@ -84,7 +84,7 @@ def no_offer_said(learned: Sequence[Learned]) -> str:
     if not enough:
         return tr("No suggestions: too few times. At least {count} of one swimmer are needed.", count=LEAST_TIMES)
     if any(abs(estimate.log) >= LEAST_CHANGE and not estimate.sure for estimate in enough):
-        return tr("No suggestions: the times differ too much among themselves to be sure.")
+        return tr("No suggestions: the times vary too much to be sure.")
     return tr("No suggestions: these times fit the bases and factors.")
 
 

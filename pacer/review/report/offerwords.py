@@ -227,7 +227,7 @@ def change_lines(change: PlanChange, made: bool = False, most: int = 3) -> tuple
 def changes_text(change: PlanChange, most: int = 3) -> str:
     """An offer's changes in the next plan, the send-offs first; a sentence that says so if there are none."""
     shown = _shown(change.sets)
-    told = [change_text(one) for one in shown[:most]] or [tr("no send-off changes in the next plan")]
+    told = [change_text(one) for one in shown[:most]] or [tr("no send-offs change in the next plan")]
     more = len(shown) - most
     if more > 0:
         told.append(tr_n("{n:,} more set", "{n:,} more sets", more))

@@ -73,7 +73,7 @@ def said(error: Exception, path: Path) -> str:
         return tr("{full} Delete something to make room.", full=sentence(STORAGE_FULL))
     if code in (BUSY, LOCKED):
         return tr(
-            "Another program has {name} in {parent} open and won't release it.", name=path.name, parent=path.parent
+            "Another program is using {name} in {parent}. Close that program.", name=path.name, parent=path.parent
         )
     if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):
         return tr("pacer can't save to {parent}.", parent=path.parent)

@@ -154,7 +154,9 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal, gear: tuple[str
         return (Swimmer(base, own=False),) * (count or 1) if base else ()
     if lane.values["swimmer"] == []:
         lane.problem(
-            "swimmer", tr("the lane has no swimmers"), tr("delete the line for one swimmer at the lane's base")
+            "swimmer",
+            tr("the lane has no swimmers"),
+            tr("delete the line: the lane then has one swimmer, at its base pace"),
         )
         return ()
     if isinstance(lane.values["swimmer"], int):

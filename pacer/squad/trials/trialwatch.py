@@ -278,4 +278,4 @@ def check(swim: TestSwim) -> None:
     whole = sorted(swim.order + swim.out) == sorted(swim.places) and len(set(swim.places)) == len(swim.places)
     taps = list(swim.arrivals) == sorted(swim.arrivals) and len(swim.arrivals) <= len(swim.order)
     if not (whole and taps and swim.distance > 0 and swim.places and (swim.zero_ms is not None or not swim.arrivals)):
-        raise ValueError(tr("this cannot be a test swim"))
+        raise ValueError(tr("this can't be a test swim"))

@@ -191,7 +191,7 @@ def _cannot(line: SetLine, swum: dict[int, LaneLine]) -> str:
     if not swum:
         return tr("no lane swims this set")
     if line.ladder is not None and len(set(line.ladder)) > 1:
-        return tr("its repeats differ in length, so no one interval suits them; write rest, or on … per 100")
+        return tr("its repeats differ in length, so no one interval suits them; write “rest …”, or “on … per 100”")
     return ""
 
 

@@ -249,7 +249,7 @@ def _said(report: RoundsReport) -> Iterator[str]:
     )
     if fitted.limit_ms is None:
         yield tr(
-            "no booking, so every count is the smallest: lasts {end}, {whole}",
+            "no booking, so every lane gets the smallest counts: lasts {end}, {whole}",
             end=whole_up(fitted.end_ms),
             whole=whole,
         )

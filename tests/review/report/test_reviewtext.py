@@ -64,7 +64,7 @@ def test_a_finish_is_said_as_the_plan_says_it():
     way = Way(6, None, 20_100)
     alike = SetChange(2, "Main set", 1, "", way, way._replace(rest_ms=20_900))
     assert change_lines(PlanChange("", (alike,), whole, whole)) == ("no send-offs change in that plan",)
-    assert changes_text(PlanChange("", (alike,), whole, whole)) == "no send-off changes in the next plan"
+    assert changes_text(PlanChange("", (alike,), whole, whole)) == "no send-offs change in the next plan"
 
 
 def test_offers_state_their_evidence_and_effect():
@@ -79,7 +79,7 @@ def test_offers_state_their_evidence_and_effect():
     roster = Roster(told.review.squad)
     change = plan_change(plan, roster.squad, take(roster, rowan)[0].squad)
     assert changes_text(change).startswith("lane 3, Main set, set 1: on 1:45 instead of 1:40")
-    assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "no send-off changes in the next plan"
+    assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "no send-offs change in the next plan"
 
 
 def test_json_has_the_whole_review():

@@ -401,7 +401,7 @@ def test_the_report_on_one_more_minute():
     assert (
         rounds_report(fit(plan, squad))
         .text()
-        .startswith("no booking, so every count is the smallest: lasts 1:00, 100 m")
+        .startswith("no booking, so every lane gets the smallest counts: lasts 1:00, 100 m")
     )
 
 
