@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import sys
 from pathlib import Path
 from types import SimpleNamespace
@@ -563,3 +564,14 @@ def test_a_session_is_hidden_shown_again_and_its_notes_keep_their_words(tmp_path
     said("1", "--show")
     assert "No sessions yet" in said("--hidden") and "No sessions yet" not in said()
     assert "say which session" in said("--hide", code=2) and "There is no session 9" in said("9", "--hide", code=1)
+
+
+def test_every_command_s_help_says_what_it_does_with_a_verb_first(capsys):
+    """Checked against the list below; `pacer --help` names the commands themselves."""
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    listed = capsys.readouterr().out.split("COMMAND\n", 1)[1].split("\n\n", 1)[0]
+    told = dict(re.findall(r"^    (\w+) +(\w+)", listed, re.MULTILINE))
+    assert len(told) == 20
+    verbs = "say turn write work suggest print run list review show draft import enter resume sort"
+    assert set(told.values()) <= set(verbs.split()), told

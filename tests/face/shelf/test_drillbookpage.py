@@ -90,7 +90,7 @@ def test_the_book_of_another_tablet_is_beside_ours(coach):
     coach.touch("Add missing drills")
     book = coach.office.drills.book
     assert len(book) == count + 2 and book.drill("zipper").easier == "hand drag"
-    assert coach.sees("In your book: zipper, hand drag.")
+    assert coach.sees("Added to your book: zipper, hand drag.")
     coach.page.hush()
     coach.touch("six-kick switch")
     assert coach.office.drills.book.drill("six-kick switch").how.startswith("Eight kicks")
