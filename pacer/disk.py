@@ -57,7 +57,7 @@ def fill_folder(folder: Path, files: Mapping[str, bytes]) -> None:
 
 
 def free_path(path: Path) -> Path:
-    """The path, or one with a number behind its name that is free."""
+    """The path if it is free, else one with a number after its name."""
     free, number = path, 2
     while free.exists():
         free, number = path.with_name(f"{path.stem}-{number}{path.suffix}"), number + 1

@@ -34,7 +34,7 @@ def add_columns(command: argparse.ArgumentParser, kind: Kind) -> None:
 
 
 def read_asking(options: argparse.Namespace, kind: Kind, name: str, read: Callable[[dict[str, str]], Read]) -> Read:
-    """What `read` gives with all that is known of columns; who can answer is asked about the others."""
+    """What `read` gives with all that is known of columns; at a terminal the others are asked about."""
     memory = ColumnMemory(home())
     try:
         if options.ask_again:

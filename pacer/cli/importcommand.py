@@ -1,4 +1,4 @@
-"""`pacer import`: takes in what another tablet exported, without losing or doubling anything."""
+"""`pacer import`: takes in what another tablet exported, without duplicates, and without losing anything."""
 
 from __future__ import annotations
 

@@ -65,7 +65,7 @@ def season(options: argparse.Namespace) -> int:
 
 
 def _start_of(text: str, option: str, later: int = 0) -> int:
-    """When a day starts by this device's clock, or one so many days later."""
+    """When a day starts by this device's clock, or one that many days later."""
     try:
         day = date.fromisoformat(text) + timedelta(days=later)
         return int(datetime(day.year, day.month, day.day).timestamp()) * 1000

@@ -1,7 +1,7 @@
 """Regular expressions that are compiled when they are first used.
 
-Over two hundred stand in the rooms of plans, most of them for mistakes. Compiling them all would take a twentieth of
-the app's start (`tests/bench/bench_face.py`).
+There are over two hundred in the rooms of plans, most of them for mistakes. Compiling them all would take a twentieth
+of the app's start (`tests/bench/bench_face.py`).
 """
 
 from __future__ import annotations

@@ -10,7 +10,7 @@ from pacer.plan.problem import Problem
 
 #: A lane's place in the squad's order and its group. None means a lane with the greatest of all counts.
 _Lane = tuple[int, str | None]
-#: Up to so many lanes × lines, each lane is counted; beyond that, only the greatest counts.
+#: Up to this many lanes × lines, each lane is counted; beyond that, only the greatest counts.
 _PATIENCE = 100_000
 
 

@@ -45,8 +45,8 @@ from 1 for each device; each counts once, whenever it comes; one that was refuse
 **Roles.** A device *shows* until the coach approves it on the tablet; then it *helps*: its acts become journal entries
 that name it ("screen 3") and keep their bound. Only a device that has a key of its own can be approved: one that
 scanned the QR code. An act counts only at the lane that the device helped at by the act's own time, however late it
-comes: `Device.turns` has since when it helps where. Of a device that helps no more nothing counts: its late acts are
-not to be told from those that it backdates.
+comes: `Device.turns` says since when it has helped at which lane. Nothing counts from a device that no longer
+helps: its late acts can't be told from those that it backdates.
 
 **The next session** takes the devices over: they join it by what they have, at the lane with the same number, and show.
 The coach turns lane screens on again, and lets those that helped help again, with one press for all: another coach may

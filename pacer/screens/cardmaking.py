@@ -61,9 +61,9 @@ def card_list(
 ) -> list[Card]:
     """The cards of a view (`kind`: lane, dial, pool) in force at `from_ms` and up to before `until_ms`.
 
-    Ascending, at the head one for each part. The same instant gives the same card, whatever `from_ms`. `whose`: whose
-    clock is shown. `sounds`: the instants that the tablet counts down to aloud (`soundplan.sound_instants`).
-    Asked by one thread alone.
+    Ascending; the first ones, one for each part, are in force at `from_ms`. The same instant gives the same card,
+    whatever `from_ms`. `whose`: whose clock is shown. `sounds`: the instants that the tablet counts down to aloud
+    (`soundplan.sound_instants`). Asked by one thread alone.
     """
     maker = _maker(run, whose, book)
     if kind == "lane":
@@ -295,7 +295,7 @@ def _band_words(text: BandText) -> Card:
 
 
 def _turns(instants: Sequence[int], said: Callable[[int], object]) -> set[int]:
-    """The first of ascending instants, and those at which it says something else, which it has never said before."""
+    """The first of ascending instants, and those at which `said` changes; it never says the same thing again later."""
     if not instants:
         return set()
     found = {instants[0]}

@@ -17,11 +17,11 @@ from pacer.show.drive.soundplan import sound_instants
 
 CHUNK_MS = MINUTE_MS
 FIRST_MS = 15_000  #: of the first message: it is what a change is waited for
-BEFORE_MS = 2_000  #: cards begin so long before the present: a screen's clock may be behind by as much
-AFTER_MS = 120_000  #: and end so long after the session's end
+BEFORE_MS = 2_000  #: cards begin this long before the present: a screen's clock may be that far behind
+AFTER_MS = 120_000  #: and end this long after the session's end
 SHARE = 0.03  #: of the time, at most, in which cards are made that nobody waits for
-LOOK_S = 10.0  #: how often it is looked whether more are to be made
-WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are made for so long ahead
+LOOK_S = 10.0  #: how often it checks whether more must be made
+WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are made this far ahead
 
 
 class MakeCards(Protocol):

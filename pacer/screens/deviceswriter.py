@@ -6,7 +6,7 @@ import asyncio
 from collections.abc import Callable
 
 FIRST_S = 1.0  #: between the first two times that devices are saved
-#: Devices that change all the time are saved so seldom: the journal's entries wait behind them on the disk.
+#: Devices that change all the time are saved this seldom: the journal's entries wait behind them on the disk.
 SELDOM_S = 15.0
 
 

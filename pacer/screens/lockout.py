@@ -20,7 +20,7 @@ class Lockout:
 
     @property
     def closed(self) -> bool:
-        """Whether so many codes were wrong that none is taken any more."""
+        """Whether so many codes were wrong that no more are accepted."""
         return self._all >= MOST_WRONG
 
     def wait_ms(self, address: str, now_ms: int) -> int:

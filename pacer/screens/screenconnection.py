@@ -92,7 +92,7 @@ class ScreenLine:
         self.socket.transport.abort()
 
     async def send_all(self) -> None:
-        """Send what there is to send, until the connection is closed. Who does not take it in time is dropped."""
+        """Send what there is until the connection is closed. A screen that does not take it in time is dropped."""
         while True:
             await self._some.wait()
             self._some.clear()

@@ -13,10 +13,10 @@ memory; a test reads the script with a grammar of 2017 and looks for what is new
 | colours as `#RRGGBBAA` | 62 | 49 | 10 | 2017 |
 | WOFF, SVG within HTML, canvas text measures | 26 | 21 | 8 | 2014 |
 
-Used where there, and done without else: `document.fonts` (Chrome 35, Firefox 41, Safari 10), the width of a last letter
-(`actualBoundingBoxRight`: Chrome 77, Firefox 74, Safari 11.1), digits of one width (`font-variant-numeric`: Chrome 52,
-Firefox 34, Safari 9.1), Web Audio (`webkitAudioContext` before Safari 14.1), full screen (not on iPhones), the wake
-lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
+Used where available, done without elsewhere: `document.fonts` (Chrome 35, Firefox 41, Safari 10), the width of a last
+letter (`actualBoundingBoxRight`: Chrome 77, Firefox 74, Safari 11.1), digits of one width (`font-variant-numeric`:
+Chrome 52, Firefox 34, Safari 9.1), Web Audio (`webkitAudioContext` before Safari 14.1), full screen (not on iPhones),
+the wake lock (Chrome 84, Safari 16.4, Firefox 126, over https alone), vibration.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ SCRIPTS = (
     "alone.js",
     "front.js",
 )
-#: That views are laid out by.
+#: Words by which views are laid out.
 WORDS = ("ready", "paused", "at", "leaves at", "leaves in", "finish", "finish short", "swum short")
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
 _QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
@@ -79,9 +79,9 @@ def joined(*scripts: Any) -> str:
 
 
 def _bare(text: str) -> str:
-    """Without comments, indents, the spaces around signs and ends of lines behind them: a fifth less to load.
+    """A text without comments, indents, the spaces around signs and the line ends after them: a fifth less to load.
 
-    No text in a script holds a blank, two strokes, a blank.
+    That is safe as long as no quoted text in a script contains ` // `.
     """
     rows = (re.sub(r"(^|\s)//\s.*", "", row).strip() for row in text.splitlines())
     return re.sub(r"([{,;(])\n", r"\1", "\n".join(_airless(row) for row in rows if row))

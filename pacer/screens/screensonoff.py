@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 
 class ScreenSwitch:
-    """`screens` is None while they are off. Without a `folder` nothing of them is kept."""
+    """`screens` is None while they are off. Without a `folder` nothing about them is saved."""
 
     def __init__(self, driver: Driver, folder: Path | None, book: DrillBook | None):
         self.screens: LaneScreens | None = None
@@ -34,7 +34,7 @@ class ScreenSwitch:
             self.screens = LaneScreens(self._driver, self._folder, book=self.book or EMPTY_BOOK)
 
     def turn_off(self) -> None:
-        """Serve them no more; a session that is resumed begins without."""
+        """Stop serving them; a resumed session begins without them."""
         if self.screens is not None:
             self.screens.turn_off()
             self.screens, self._told = None, ""
@@ -44,7 +44,7 @@ class ScreenSwitch:
         return () if self.screens is None else self.screens.frame()
 
     def news(self) -> str:
-        """A sentence, once, where the server has died."""
+        """A sentence, once, if the server has died."""
         trouble = "" if self.screens is None else self.screens.trouble
         before, self._told = self._told, trouble
         return trouble if trouble != before else ""

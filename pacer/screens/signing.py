@@ -20,7 +20,7 @@ def new_code() -> str:
 
 
 def mac_of(key: str, *parts: str) -> str:
-    """What signs `parts` (only the last of them may hold spaces) with a key in hex; itself in hex.
+    """The signature of `parts` (only the last may contain spaces) with a key in hex; it is in hex too.
 
     >>> mac_of("00" * 16, "join", "a", "b")[:16]
     'd706891b767a9aaf'
@@ -29,10 +29,10 @@ def mac_of(key: str, *parts: str) -> str:
 
 
 def is_signed(key: str, mac: str, *parts: str) -> bool:
-    """Whether `mac` is that signature. It takes as long for a wrong one."""
+    """Whether `mac` is that signature. Takes equally long either way."""
     return same(mac_of(key, *parts), mac)
 
 
 def same(one: str, other: str) -> bool:
-    """Whether two secrets are the same. It takes as long where they are not."""
+    """Whether two secrets are the same. Takes equally long either way."""
     return hmac.compare_digest(one.encode(), other.encode())

@@ -4,8 +4,8 @@ A way is a list of [since, place, speed]: from `since` ms after the swimmer has 
 of the pool gone from the home wall, modulo 2, and `speed` lengths in 1,000 s. A place below 0 stands still: at a wall,
 or in another lane (`show/view/swimmerplaces`). The same way of several swimmers is sent once.
 
-Who has touched is at the wall where the way ends, whatever was predicted. That comes apart from the cards (`walls_of`):
-a time changes no card of its own.
+A swimmer who has touched is at the wall where the way ends, whatever was predicted. Touches come
+apart from the cards (`walls_of`): a time changes no card of its own.
 """
 
 from __future__ import annotations

@@ -23,7 +23,7 @@ from pacer.screens.screenconnection import Bucket, Limits
 FAIR = 4  #: connections of one address: a page, its socket, and those that it has not noticed to be gone
 REFUSED_S = 0.003
 BACKLOG = (
-    32  #: connections that are taken at once: those that are refused hold up screens for so many times `REFUSED_S`
+    32  #: connections that are taken at once: those that are refused hold up screens for this many times `REFUSED_S`
 )
 SEND_BYTES = 131_072  #: that the system holds for one connection; else a slow one holds megabytes
 

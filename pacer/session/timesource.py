@@ -38,7 +38,7 @@ def boot_ms() -> int:
 
 
 def boot_ns() -> int:
-    """The same in nanoseconds, for what compares clocks."""
+    """The same in nanoseconds, for comparing clocks."""
     return time.monotonic_ns() if _BOOT is None else time.clock_gettime_ns(_BOOT)
 
 

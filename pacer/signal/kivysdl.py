@@ -39,7 +39,7 @@ def desktop_size() -> tuple[int, int] | None:
 
 
 def open_mixer(rate_hz: int, frames: int) -> bool:
-    """Open SDL's mixer with a buffer of so many frames; True if that worked.
+    """Open SDL's mixer with a buffer of that many frames; True if that worked.
 
     It only works before Kivy loads its first sound or asks a loader for its file types: after that,
     Kivy has opened the mixer, and this only adds a reference.

@@ -20,11 +20,11 @@ class Severity(IntEnum):
 class Remedy(NamedTuple):
     """A change of the page that would help; `remedies.fixes_of` applies it.
 
-    `kind` and `value`: `on` so many ms for the finding's lanes; `distance` so much instead of `was`; `with` a piece of
-    gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the line's
-    section, `run on in all` for every section; `rest above`: a rest of that time on a line above it; `counts` by lane
-    for the set `was` lines further down; `label` a group instead of the line's groups, "" for all lanes, with `was` as
-    a cue.
+    `kind` and `value`: `on` that many ms for the finding's lanes; `distance` that much instead of `was`; `with` a piece
+    of gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the
+    line's section, `run on in all` for every section; `rest above`: a rest of that time on a line above it; `counts` by
+    lane for the set `was` lines further down; `label` a group instead of the line's groups, "" for all lanes, with
+    `was` as a cue.
     """
 
     kind: str

@@ -190,7 +190,7 @@ class LaneLine:
         return made
 
     def of_first(self, swimmers: int) -> LaneLine:
-        """The line with the same send-offs, swum by the lane's first so many swimmers only."""
+        """The line with the same send-offs, swum only by the first `swimmers` of the lane."""
         made = copy(self)
         made.personal = {place: shapes for place, shapes in self.personal.items() if place < swimmers}
         made.who = self.who[:swimmers]

@@ -29,7 +29,7 @@ class Work:
         self.left = steps
 
     def spend(self, steps: int) -> None:
-        """Use up so many steps. Raises TooMuch if there are not enough left."""
+        """Use up that many steps. Raises TooMuch if there are not enough left."""
         self.left -= steps
         if self.left < 0:
             raise TooMuch

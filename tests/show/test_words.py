@@ -96,6 +96,9 @@ NOT_IN_PROSE = {
     r"\bin the midst\b": "in the middle",
     r"\breckon(s|ed|ing)?\b": "compute, count, expect",
     r"\bto be had\b": "available",
+    r"\b(read|serve|make) (them )?no more\b|\b(is|are) (there )?no more(?=[.,]|$)": "stop reading, no longer exists",
+    r"\bstands? (behind|in (the )?columns)\b|\bso seldom\b": "is after, is in, this seldom",
+    r"\b(goes?|stands?|words?|number|bracket|set) behind (it|its|them|a (set|number|bracket|comma))\b": "after",
 }
 
 

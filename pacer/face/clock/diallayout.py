@@ -180,7 +180,7 @@ def chip_boxes(seconds: Sequence[int], sized: Sequence[Sized], boxes: DialBoxes)
 
 
 class Sized(NamedTuple):
-    """The text of a chip, in so many lines, and its size in pixels."""
+    """The text of a chip, in that many lines, and its size in pixels."""
 
     text: str
     lines: int

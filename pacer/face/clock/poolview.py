@@ -61,7 +61,7 @@ class PoolView(RunningView):
         return self.face.bands[index].beside
 
     def least_end(self, index: int) -> float:
-        """How far a lane's water is needed at least, to say what is done."""
+        """Where the part of a lane's water ends that is needed to say what is done."""
         band = self.face.bands[index]
         return band.left + band.least + GAP * band.rows.unit
 

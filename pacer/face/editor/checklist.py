@@ -28,7 +28,7 @@ MARK = 0.8  #: side of a mark, in character heights
 
 
 class CheckList(Board):
-    """The list over a page, from the bar to the top. `fixes` by the names of their keys in it."""
+    """The list over a page, from the bar to the top. `fixes`: by the names of their keys in the list."""
 
     fixes: dict[str, Fix]
 

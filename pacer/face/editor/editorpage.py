@@ -240,7 +240,7 @@ class EditorPage(PlanTextPage):
         self.pane.focus = False
 
     def _end_line(self) -> None:
-        """Nobody presses Enter after the last line: its name begins a section all the same."""
+        """Let a name on the last line begin a section, though nobody pressed Enter after it."""
         if self.writing and self.draft.name_to_edge():
             self.pane.edited()
 

@@ -72,7 +72,7 @@ class PageLook:
     hint: str = ""
     mark: Box | None = None  #: shows which part of the page is seen
     more: tuple[bool, bool] = (False, False)  #: whether there is more above, and below
-    slip: float = 0.0  #: so many pixels of its foot are under a slip
+    slip: float = 0.0  #: this many pixels of its foot are under a slip
 
 
 class PagePainter:

@@ -43,7 +43,7 @@ class WritingPane(EditorCommands, Widget):
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
     tapped, `leave()` on Escape, `done()` on Enter if the draft is a `single` line, `tell(*ways)` with what went wrong.
-    With a `margin` the page is ruled, and has times in it. A slip may be laid over its foot (`slip`: so many pixels);
+    With a `margin` the page is ruled, and has times in it. A slip may be laid over its foot (`slip`: that many pixels);
     the cursor stays above the highest there can be, so that no line moves for it (`spared`).
     """
 
@@ -140,7 +140,7 @@ class WritingPane(EditorCommands, Widget):
     def _in_hand(self) -> tuple[bool, int, float | None]:
         """Whether the cursor's line is in view.
 
-        Then that line, or, if it is not in view, the first line that is; and its top, None for a page without a
+        Also that line, or the first line in view if it is not; and the top of that line, None for a page without a
         layout.
         """
         paper, line, offset = self._laid, self.draft.cursor.line, self.scroller.offset

@@ -15,7 +15,7 @@ class Frames:
         """Show what has changed with time."""
 
     def follow_time(self, there: bool) -> None:
-        """It has come into the window, or has left it."""
+        """Follow the time if it is in the window (`there`), else stop."""
         if self._frames is not None:
             self._frames.cancel()
         self._frames = Clock.schedule_interval(self.frame, self.frame_s) if there and self.frame_s is not None else None

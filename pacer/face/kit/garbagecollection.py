@@ -1,6 +1,6 @@
 """When Python collects garbage: not before the first picture, and while somebody types only in their pauses.
 
-CPython lets a thread run for 5 ms before another may, several times in the frame of a key; and its collector looks
+CPython lets a thread run for 5 ms before another may, which can happen several times in one frame; its collector looks
 through everything there is, which takes a tenth of a second and more beside a long plan. Figures:
 `tests/bench/bench_editor.py`.
 """
@@ -14,7 +14,7 @@ from pacer.threadswitching import short_turns
 
 
 def wait_for_first_picture() -> None:
-    """Collect nothing until `settle_in`: nothing was thrown away yet, and collecting takes a tenth of the start."""
+    """Collect nothing until `settle_in`: there is no garbage yet, and collecting takes a tenth of the start."""
     gc.disable()
 
 

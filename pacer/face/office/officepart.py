@@ -38,7 +38,7 @@ log = logging.getLogger(__name__)
 
 
 def told_aside(work: Callable[[], str]) -> Callable[[], str]:
-    """The work with what went wrong in a sentence, "" for nothing: nobody hears a thread that fails."""
+    """Work that returns what went wrong as a sentence, "" if nothing did: an error in a thread would go unseen."""
 
     def told() -> str:
         try:

@@ -46,7 +46,7 @@ class Named(Protocol):
 
 
 class Holds(Protocol):
-    """What files come into and go out of: the shelf of plans, or what stands for one."""
+    """What files come into and go out of: the shelf of plans, or what replaces it."""
 
     @property
     def folder(self) -> Path:

@@ -102,7 +102,7 @@ class LogPage(Page):
             self.lay_out()
 
     def close_down(self) -> None:
-        """Read no more."""
+        """Stop reading."""
         self.strips.close()
         self._stop_reading()
 

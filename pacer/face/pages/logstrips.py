@@ -34,7 +34,7 @@ class LogStrips:
         self._next()
 
     def close(self) -> None:
-        """Make no more."""
+        """Stop making them."""
         self._waiting = []
         self._next.cancel()
         self._answers.drop()

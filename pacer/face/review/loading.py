@@ -46,7 +46,7 @@ class Loading:
             column.say(tr("Loading"), colour="dim")
 
     def close(self) -> None:
-        """Read no more."""
+        """Stop reading."""
         self._next.cancel()
         self._reading.drop()
 

@@ -73,7 +73,7 @@ class ReviewPage(FigurePage):
             self.lay_out()
 
     def close_down(self) -> None:
-        """Read no more sessions; what is being saved is saved."""
+        """Stop reading sessions; what is being saved is saved."""
         self._next_look.cancel()
         self.loading.close()
 

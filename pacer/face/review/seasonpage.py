@@ -54,7 +54,7 @@ class SeasonPage(FigurePage):
         self.lay_out()
 
     def close_down(self) -> None:
-        """Read no more sessions."""
+        """Stop reading sessions."""
         self.loading.close()
 
     # -- what is shown ----------------------------------------------------------------------------------------

@@ -55,7 +55,7 @@ class SeriesPage(Page):
         self.lay_out()
 
     def close_down(self) -> None:
-        """Read no more sessions."""
+        """Stop reading sessions."""
         self.loading.close()
 
     @property

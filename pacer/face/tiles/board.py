@@ -114,7 +114,7 @@ class Board(Widget):
         self.scroller.limit(self.seen + most, self.seen)
 
     def roll(self, by: float) -> None:
-        """Scroll by so many pixels and on to the next place to rest; a whole step if that is farther."""
+        """Scroll by that many pixels and on to the next place to rest; a whole step if that is farther."""
         stops, to = self._resting, self.scroller.offset + by
         self.scroller.to(to if not self.foot else stops.from_(to) if by > 0 else stops.to(to))
 

@@ -165,7 +165,7 @@ class Column:
         self.top += (high + self.gap) * bool(cells)
 
     def holds(self, across: int) -> bool:
-        """Whether so many keys side by side are wide enough for a wet thumb."""
+        """Whether that many keys side by side are wide enough for a wet thumb."""
         return self.width >= across * self.target + (across - 1) * self.gap
 
     def _filling(self, high: float, rows: int) -> float:

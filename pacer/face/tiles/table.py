@@ -14,7 +14,7 @@ from pacer.review.logtables import Table
 
 LEAST = 6.0  #: least width of a last column of long texts, in character heights
 PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room
-FIGURE = re.compile(r"[-−+]?\d[\d,.:]*(?: \w{1,2}| %)?|")  #: what stands under one another by its right end
+FIGURE = re.compile(r"[-−+]?\d[\d,.:]*(?: \w{1,2}| %)?|")  #: what is aligned at its right end
 GAP = 1.1  #: between two columns, in character heights
 
 

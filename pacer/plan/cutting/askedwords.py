@@ -188,7 +188,7 @@ _ONE_FEWER = regex(_FEWER, re.IGNORECASE)
 
 
 def counts_by_lane(text: str, tokens: list[Token], at: int) -> Mistake | None:
-    """The question about `(lane 3: 8)`, `(gp 2 do 10, gp 3 do 8)` behind a set: fewer repeats for some."""
+    """The question about `(lane 3: 8)`, `(gp 2 do 10, gp 3 do 8)` after a set: fewer repeats for some."""
     match = _ALL_FEWER.match(text, at)
     if match is None or [token.type for token in tokens[:2]] != ["NUMBER", "_X"]:
         return None

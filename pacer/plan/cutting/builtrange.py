@@ -17,7 +17,7 @@ _MORE = regex(r"[^\d]*[0-9]+\s?[-–]\s?[0-9]")
 def built(text: str, before: Token | None, numbers: list[int], count: int, at: int, end: int) -> Mistake | None:
     """The question about a range of repeats from `at` to `end` that a build is said of; None for another range.
 
-    `before` is the token in front of the range. Behind it, a build of all `count` repeats is asked about; that of some
+    `before` is the token in front of the range. After it, a build of all `count` repeats is asked about; that of some
     is theirs.
     """
     if len(numbers) != 2 or numbers[0] != 1 or count < numbers[1] or _MORE.match(text, end):

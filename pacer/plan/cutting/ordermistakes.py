@@ -39,7 +39,7 @@ class Misspelt(Mistake):
 
 LINE_EXAMPLE = tr("a set looks like “8 x 50 back easy, rest 0:15”")
 SECTION_EXAMPLES = tr(
-    "details are “3 rounds”, “1 to 3 rounds”, “if time”, “for 15 min”, “at most 10 min”, “run on” or an effort"
+    "such as “3 rounds”, “1 to 3 rounds”, “if time”, “for 15 min”, “at most 10 min”, “run on”, “easy”"
 )
 SEGMENTS_EXAMPLE = tr("such as “200 as 50 drill / 50 swim”")
 
@@ -148,10 +148,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         tr("didn't expect a distance here"),
         tr("parts come after the whole distance: “100 as 50 drill / 50 swim”; separate repeats have a + between them"),
     ),
-    ("ROUNDS", "CUE"): (
-        tr("rounds can't have a cue of their own"),
-        tr("write it below a set or below the section's name"),
-    ),
+    ("ROUNDS", "CUE"): (tr("rounds can't have a cue"), tr("write it below a set or below the section's name")),
     ("ROUNDS", None): (tr("“{prev}” needs a line of its own"), tr("indent its sets below it")),
     ("$START", "_DASH"): (tr("a set starts with its number: no mark or minus before it"), LINE_EXAMPLE),
     (None, "$END"): (tr("the line ends too early"), LINE_EXAMPLE),
@@ -198,15 +195,13 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     once_more = place < len(tokens) and tokens[place].type in ("NUMBER", "TREND")  # not a rest
     if once_more and kinds[-5:] in ([*_ONE_TREND, "_COMMA"], [*_ONE_TREND, "_AND"]):
         last = tokens[min(place + 2, len(tokens) - 1)]
-        trend = tokens[place - 5]
-        said = f"{trend.value} 1-{tokens[place - 2].text}"
-        edit = Edit(tokens[place - 2].end, last.end, "", said)
+        said = f"{tokens[place - 5].value} 1-{tokens[place - 2].text}"
         return Mistake(
             start,
             last.end,
             tr("“{said}” starts again by itself: write it once", said=said),
             tr("{said} is enough", said=said),
-            edit,
+            Edit(tokens[place - 2].end, last.end, "", said),
         )
     if found.type == "$END" and place > 1 and kinds[-2:] == ["NUMBER", "_PLUS"] and "_LEFT" not in kinds:  # 100+
         least = Edit(
@@ -253,7 +248,7 @@ _USUAL = {
 
 
 def _trend(tokens: list[Token], place: int, found: Token) -> Mistake | None:
-    """`descend 1-` with nothing behind the dash: to which repeat?"""
+    """`descend 1-` with nothing after the dash: to which repeat?"""
     kinds = [token.type for token in tokens[:place]]
     if kinds[-3:] != ["TREND", "NUMBER", "_DASH"] or found.type == "NUMBER":
         return None

@@ -97,7 +97,7 @@ class SomeRepeats(CutState):
         return lengths[-1] if lengths else 0
 
     def _seconds_between(self, numbers: list[int], end: int) -> bool:
-        """Whether two numbers behind a set's work are seconds that an interval is between: `4 x 50 stroke 55-60`."""
+        """Whether two numbers after a set's work are seconds that an interval is between: `4 x 50 stroke 55-60`."""
         if self.text[end:].lstrip()[:1] not in ("", ",", ";"):
             return False
         enough = bool(self._count) and LEAST_LENGTH <= self._length <= 2 * numbers[0]
@@ -263,7 +263,7 @@ class SomeRepeats(CutState):
         return True
 
     def _each_of(self, at: int) -> bool:
-        """`4 each fly, back, breast, free`: so many of each, in that order."""
+        """`4 each fly, back, breast, free`: that many of each, in that order."""
         match, count = EACH_OF.match(self.text, at), self._count
         said = re.split(r"\s*[,/]\s*", match["all"]) if match else []
         kinds = [self.words.get(word.casefold().rstrip("."), self.words.get(word.casefold())) for word in said]

@@ -267,7 +267,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
     )
 
 
-#: What can stand right after a number and is no word then: `3rd`, `2w` for widths.
+#: What can come right after a number and is not a word there: `3rd`, `2w` for widths.
 _ENDINGS = frozenset({"st", "nd", "rd", "th", "w"})
 
 

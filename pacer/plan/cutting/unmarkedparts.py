@@ -98,7 +98,7 @@ def _turns(tokens: list[Token]) -> list[Token]:
     starts, end = _parts(tokens, first)
     if not starts and {"_AS", "_LEFT", "_NEXT", "_ODD", "_EVEN", "RANGE", "TREND"}.isdisjoint(
         kinds
-    ):  # behind the details
+    ):  # after the details
         behind = next(
             (p for p in range(at, len(tokens)) if kinds[p] == "NUMBER" and kinds[p - 1] in _DETAIL_ENDS), first
         )
@@ -119,7 +119,7 @@ def _turns(tokens: list[Token]) -> list[Token]:
 _AFTER_LENGTH = frozenset({"ON", "REST", "_COMMA", "NUMBER"})
 #: Other ways to say what is swum repeat by repeat, or part by part.
 _OTHER_PARTS = frozenset({"_AS", "_LEFT", "_NEXT", "_ODD", "_EVEN", "RANGE", "TREND"})
-#: What can be before small numbers of repeats that come behind the details.
+#: What can be before small numbers of repeats that come after the details.
 _DETAIL_ENDS = frozenset({"TIME", "GEAR", "_COMMA"})
 
 
@@ -330,7 +330,7 @@ def work_for_all(lead: list[Token], tokens: list[Token], start: int) -> list[Tok
 
 
 def _set_begins(tokens: list[Token], at: int) -> bool:
-    """Whether a set behind another one begins at a place."""
+    """Whether a set after another one begins at a place."""
     if not at or tokens[at - 1].type not in ("_NEXT", "_PLUS", "_COMMA") or tokens[at].type != "NUMBER":
         return False
     end = length_end(tokens, at)

@@ -75,7 +75,7 @@ _VALUES = (
     ("on", regex(rf"(?:(?:on|off|@|every|go\s+on)\s*(?:the\s+)?)?(?P<time>{_TIME})(?!\w)", re.I)),
     ("on", regex(r"(?:on|off|@|every)\s*(?P<time>\d{2,3})(?![\w:.])", re.I)),
 )
-#: A note behind a set, before words about some lanes.
+#: A note after a set, before words about some lanes.
 _ONE_NOTE = regex(r'(?P<set>[^"“”]*?)\s*"(?P<cue>[^"]*)"(?P<behind>[^"“”]*)')
 #: `L3 6, L4 5, all on 1:15`
 _ALL_SAME = regex(r"\s*[,;–-]\s*(?:all|everyone)\s+(?P<detail>(?:on|off|@|rest|ri?)\s*:?\d[\w:.]*)\s*$", re.IGNORECASE)
@@ -94,7 +94,7 @@ _IN_LANE = regex(
 )
 _MADE = regex(r"(?:(?:make|do|swim)\s+)?(?:(?:them|it|these)\s+)?(?P<far>\d{2,4})\s*(?:m|'?s)?", re.IGNORECASE)
 LEAST_FAR = 25  #: a smaller number is how often
-MOST_TIMES = 3  #: a distance that is longer than so many of the others' is a total
+MOST_TIMES = 3  #: a distance that is longer than this many of the others' is a total
 
 
 @dataclass(frozen=True, slots=True)

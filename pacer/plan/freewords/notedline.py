@@ -56,11 +56,11 @@ _EFFORTS_ASKED = ASKED.keys() - {"float", "stretch out", "bs"}
 _FOR_SOME = regex(r"\((?:lanes?|L\d|ln|groups?|slow(?:er)?|fast(?:er)?)\b[^()]*\)", re.IGNORECASE)
 #: `(200 speed)`
 _PACE_SAID = regex(r"\(\s*\d{2,4}\s*m?\s+(?:race\s+)?(?:pace|speed)\s*\)", re.IGNORECASE)
-#: `to CSS pace`, behind a descent or a build
+#: `to CSS pace`, after a descent or a build
 _UP_TO = regex(r"(?:up\s+)?(?:to|towards)\s+[^\W\d]+(?:\s+(?:pace|speed|effort))?\W*", re.IGNORECASE)
 _ABOUT = regex(r"(?:about|approx\.?|roughly|around|ca\.?|~)\s*(?=:?\d)", re.IGNORECASE)
 _DETAIL = regex(r"(?:on|off|rest|ri|r|every|hold|target|aim|w/|with)\s*:?\d", re.IGNORECASE)
-#: What is swum, behind other words; and words that say that it is not, or not by all.
+#: What is swum, after other words; and words that say that it is not, or not by all.
 _ACTIVITY = regex(r"(?<![\w-])(?:kick|k|pull|drill|scull)(?![\w'’-])", re.IGNORECASE)
 _NEGATED = regex(
     r"\b(?:no|not|non|without|or|if|instead|except|but|then|last|first|than|from|like|as|for|after|before|each|every)\b|[:>]",
@@ -351,7 +351,7 @@ def _without_rest(trial: _Trial, words: str) -> str:
 
 
 def _work_behind(trial: _Trial, words: str) -> str:
-    """Read an activity behind words that nobody knows (`dolph kick on back`); return the words that are left."""
+    """Read an activity after words that nobody knows (`dolph kick on back`); return the words that are left."""
     place = next((match for match in _ACTIVITY.finditer(words) if match.start()), None)
     if place is None or _NEGATED.search(words, 0, place.start()):
         return words

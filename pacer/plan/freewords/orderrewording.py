@@ -1,4 +1,4 @@
-"""Ways to say a set in another order than the notation's: what all of a bracket shares behind it, the count last.
+"""Ways to say a set in another order than the notation's: what all of a bracket shares after it, the count last.
 
 Like those of rewording.py, they are tried only on lines that cannot be read as they are.
 """
@@ -16,7 +16,7 @@ from pacer.plan.words.vocabulary import LINE_WORDS
 _UNIT = r"(?:s|secs?|seconds?|mins?|minutes?|''?|\"|r(?:est)?\b)"
 _TIME = rf"(?:\d{{0,2}}:\d\d|\d{{1,3}}\s*{_UNIT})(?:\s*(?:rest|r|ri)\b)?"
 _LADDER = r"\d{2,4}(?:\s*[-–,/]\s*|\s+)\d{2,4}(?:(?:\s*[-–,/]\s*|\s+)\d{2,4})+(?![\d:.]|\s*[x×])"
-#: `2 x (4 x 100) free on 1:45, 1 min between`: one set in a bracket, its details behind it.
+#: `2 x (4 x 100) free on 1:45, 1 min between`: one set in a bracket, its details after it.
 _BRACKET = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*[(\[]\s*(?P<inner>\d{1,2}\s*[x×]\s*\d{2,4}(?:\s+[^\W\d_]+)?|"
     + _LADDER
@@ -33,7 +33,7 @@ _IN_SETS = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})\s?m?\s*,?\s+(?:(?:as|in|done\s+as)\s+)?(?P<k>\d)\s+(?:sets|lots|blocks)\s+of\s+(?P<m>\d{1,2})(?!\d|\s*[x×])",
     re.IGNORECASE,
 )
-#: `3 x (200 + 100 pull + 50)`: several sets, with what each of them has behind the bracket.
+#: `3 x (200 + 100 pull + 50)`: several sets, with what each of them has after the bracket.
 _SEVERAL = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*[(\[]\s*(?P<parts>\d{2,4}[^()\[\]\d:]*(?:[+,/&]\s*\d{2,4}[^()\[\]\d:]*)+)[)\]](?P<tail>.*)",
     re.IGNORECASE,
@@ -56,7 +56,7 @@ _AT_WALL = regex(
 #: `200 + 4 x 50 kick + 200, all 15 s rest`
 _ALL_REST = regex(rf"[\s,;]*\ball\s+(?:with\s+|on\s+)?(?P<time>{_TIME})\s*(?:rest|ri?)?\W*$", re.IGNORECASE)
 _SETS = r"(?:sets?|rounds?|rds?|blocks?|lots|series|the\s+two|them)"
-#: `1 min between`, `40 s b/w blocks`, among the details behind a bracket.
+#: `1 min between`, `40 s b/w blocks`, among the details after a bracket.
 _BETWEEN = regex(
     rf"[\s,.;+&]*(?:and\s+)?(?:take\s+|with\s+|rest\s+)?(?:extra\s+)?(?P<time>{_TIME})\s*(?:extra\s+)?(?:(?:in\s+)?(?:between|btwn|betw|btw|b/w|after)(?:\s+(?:each|every|the))?(?:\s+{_SETS})?|in\s+the\s+middle|half\s?way)\s*(?=[,.;]|$)",
     re.IGNORECASE,
@@ -101,7 +101,7 @@ _TWO_TIMED = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<t>\d{1,2}\s*(?:mins?|minutes?|secs?|seconds?))\s+(?P<a>[^\W\d]+)\s*[,/+&]?\s*(?:and\s+|then\s+)?(?P<u>\d{1,2}\s*(?:mins?|minutes?|secs?|seconds?))\s+(?P<b>[^\W\d]+)(?P<more>\W.*|)",
     re.IGNORECASE,
 )
-#: `200 kick - 50 easy 50 hard x 2`: the parts of a distance, so often as they fill it.
+#: `200 kick - 50 easy 50 hard x 2`: the parts of a distance, as often as they fill it.
 _FILLED = regex(
     rf"(?P<far>\d{{3,4}})\s?m?\s+(?P<lead>{_WORDS})\s*[-–:(]\s*(?P<parts>\d{{2,3}}\s?m?\s+{_WORDS}(?:\s*[/+,&]?\s*\d{{2,3}}\s?m?\s+{_WORDS})+)\s*\)?\s*[x×]\s*(?P<n>\d{{1,2}})\)?(?P<more>\W.*|)",
     re.IGNORECASE,
@@ -285,7 +285,7 @@ _COUNT_LAST = regex(r"(?<![\d-])\d{1,2}\s*$")
 
 
 def drill_counted(text: str) -> tuple[str, list[str]]:
-    """`fists x 6 (25s), 15 s`: so many repeats of a drill."""
+    """`fists x 6 (25s), 15 s`: that many repeats of a drill."""
     match = _NAMED.fullmatch(text)
     if match is None or not match["name"].strip(" :-") or _COUNT_LAST.search(match["name"]):
         return text, []
@@ -307,7 +307,7 @@ def drill_counted(text: str) -> tuple[str, list[str]]:
 
 
 def tried(text: str) -> tuple[str, list[str]]:
-    """`Try a 50! x 2`: words in front of a distance, and how often behind it."""
+    """`Try a 50! x 2`: words in front of a distance, and how often after it."""
     match = _TRIED.fullmatch(text)
     if match is None or any(_kind(word) for word in match["words"].split()):
         return text, []
@@ -347,7 +347,7 @@ def alternated(text: str) -> tuple[str, list[str]]:
 
 
 def counts_last(text: str) -> bool:
-    """Whether a line says a set with words first and its count behind them, or something timed and then a set.
+    """Whether a line says a set with words first and its count after them, or something timed and then a set.
 
     >>> counts_last("fists x 6 (25s), 15 s"), counts_last("elbows high x 3")
     (True, False)
@@ -361,12 +361,12 @@ def _kind(word: str) -> str:
 
 
 def _plain_time(said: str) -> str:
-    """A rest without its word behind it: `15 s rest` as `15 s`; a bare prime of minutes is kept."""
+    """A rest without its word after it: `15 s rest` as `15 s`; a bare prime of minutes is kept."""
     return re.sub(r"\s*(?:rest|ri?)$", "", said.strip(), flags=re.IGNORECASE)
 
 
 def primes_in(text: str) -> str:
-    """A line with seconds as `15''`, so that no sign behind a number is taken for a quote."""
+    """A line with seconds as `15''`, so that no sign after a number is taken for a quote."""
     parts = text.split('"')
     if len(parts) < 2:
         return text

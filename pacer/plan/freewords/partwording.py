@@ -72,7 +72,7 @@ _TIMED_OFTEN = regex(
     rf"(?P<t>{_SECONDS})\s+(?:of\s+)?(?P<words>(?!on\b|off\b|rest\b|ri?\b)[^\W\d_][^\d,;()/x×]*?)\s*[x×]\s*(?P<n>\d{{1,2}})\b",
     re.IGNORECASE,
 )
-#: `200 as 50 free 50 back x 2`: the parts come so often.
+#: `200 as 50 free 50 back x 2`: the parts come that many times.
 _FILLS = regex(
     r"(?P<set>(?:\d{1,2}\s*[x×]\s*)?(?P<far>\d{3,4})\s*m?\s*(?:as|of|:|=)\s*(?P<parts>[^x×:@]*?))\s*[x×]\s*(?P<n>\d{1,2})(?![\d:])",
     re.IGNORECASE,
@@ -88,7 +88,7 @@ def odds_and_evens(text: str) -> tuple[str, list[str]]:
 
 
 def partly(text: str) -> tuple[str, list[str]]:
-    """`odds fast 15, evens build`: so many metres, the rest as usual."""
+    """`odds fast 15, evens build`: that many metres, the rest as usual."""
     head, match = _HEAD.match(text), _PARTLY.search(text)
     if head is None or match is None or not kind_of_work(match["work"]) or int(head["far"]) <= int(match["far"]):
         return text, []
@@ -202,7 +202,7 @@ def ordinals(text: str) -> tuple[str, list[str]]:
 
 
 def times_all(text: str) -> tuple[str, list[str]]:
-    """`sprint 25, easy 25, x 8`: all of it so often; `200 as 50 free 50 back x 2`: the parts fill it."""
+    """`sprint 25, easy 25, x 8`: all of it that many times; `200 as 50 free 50 back x 2`: the parts fill it."""
     fills = _FILLS.match(text)
     if fills and sum(map(int, re.findall(r"\d+", fills["parts"]))) * int(fills["n"]) == int(fills["far"]):
         return f"{fills['set']}{text[fills.end() :]}", []
@@ -216,7 +216,7 @@ def times_all(text: str) -> tuple[str, list[str]]:
 
 
 def timed_often(text: str) -> tuple[str, list[str]]:
-    """`30 s hard kick x 6`: so often."""
+    """`30 s hard kick x 6`: that many times."""
     match = _TIMED_OFTEN.match(text)
     return (f"{match['n']} x {match['t']} {match['words']}{text[match.end() :]}", []) if match else (text, [])
 

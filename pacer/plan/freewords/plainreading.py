@@ -1,7 +1,7 @@
 """Reads what a line counts and nothing else: the last resort, so that an answer never loses metres.
 
 `flarb 4 x 50 kick, flarb 10 x 100 on 1:30` is two sets whatever the other words mean. Each set keeps the work, the
-interval and the rest right behind it; all other words become the note.
+interval and the rest right after it; all other words become the note.
 """
 
 from __future__ import annotations
@@ -138,7 +138,7 @@ def _sets(text: str, reads: Reads) -> tuple[list[str], list[str]]:
 
 
 def _work(words: str) -> tuple[str, str]:
-    """The stroke, activity and effort at the beginning of some words, each at most once, and the words behind."""
+    """The stroke, activity and effort at the beginning of some words, each at most once, and the words after them."""
     found: dict[str, str] = {}
     left = words
     while word := re.match(r"\s*([^\W\d_][\w/.]*?)(?=[\s,;.)]|$)", left):

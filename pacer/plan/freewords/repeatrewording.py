@@ -120,7 +120,7 @@ def descents(text: str) -> tuple[str, list[str]]:
 
 
 def shares(text: str) -> tuple[str, list[str]]:
-    """`16 x 50 on 1:00: 4 fly 4 bk 4 br 4 fr`: so many repeats of each, in that order."""
+    """`16 x 50 on 1:00: 4 fly 4 bk 4 br 4 fr`: that many repeats of each, in that order."""
     head = _SET.match(text)
     if head is None or not head["n"]:
         return text, []
@@ -229,7 +229,7 @@ def remainder(text: str) -> tuple[str, list[str]]:
 
 
 def each_stroke(text: str) -> tuple[str, list[str]]:
-    """`8 x 50 drill/swim, 2 of each stroke`: fly, back, breast, free, so many of each."""
+    """`8 x 50 drill/swim, 2 of each stroke`: fly, back, breast, free, that many of each."""
     head, match = _SET.match(text), _EACH.search(text)
     if head is None or match is None or not head["n"]:
         return text, []
@@ -293,7 +293,7 @@ def own_details(text: str) -> tuple[str, list[str]]:
 
 
 def each_of(text: str) -> tuple[str, list[str]]:
-    """`4 x 50 each of: fist, catch-up`: so many repeats of each drill."""
+    """`4 x 50 each of: fist, catch-up`: that many repeats of each drill."""
     match = _EACH_OF.fullmatch(text)
     names = (
         [name.strip() for name in re.split(r"\s*[,/]\s*|\s+and\s+", match["names"]) if name.strip()] if match else []
@@ -309,7 +309,7 @@ def each_of(text: str) -> tuple[str, list[str]]:
 
 
 def of_each_stroke(text: str) -> tuple[str, list[str]]:
-    """`1 x 25 each stroke not free`: fly, back and breast, so often each."""
+    """`1 x 25 each stroke not free`: fly, back and breast, that many times each."""
     match = _STROKES_EACH.fullmatch(text)
     if match is None:
         return text, []
@@ -328,7 +328,7 @@ def of_each_stroke(text: str) -> tuple[str, list[str]]:
 
 
 def named_shares(text: str) -> tuple[str, list[str]]:
-    """`8 x 25: 2 x front scull, 2 x fists, …`: so many repeats of each, drills by their names."""
+    """`8 x 25: 2 x front scull, 2 x fists, …`: that many repeats of each, drills by their names."""
     match = _NAMED_SHARES.fullmatch(text)
     if match is None:
         return text, []

@@ -24,7 +24,7 @@ _ROUND = (
     r"|[1-9](?:st|nd|rd|th)\s+(?:round|rd|time|set)(?!\w))"
 )
 _CLAUSE = regex(rf"(?:^|(?<=[\s,;/.(]))(?P<which>{_ROUND})\s*(?:[:=–-]\s*|(?:is|as|all)\s+)?", re.IGNORECASE)
-#: `, 1 min extra between sets`, behind what single rounds are
+#: `, 1 min extra between sets`, after what single rounds are
 _EXTRA_BETWEEN = regex(
     r"\s*[,;(]\s*(?:plus\s+|\+\s*|an?\s+|with\s+)?(?:extra\s+)?(?P<time>\d{0,2}:\d\d|\d{1,2}\s*(?:s|secs?|seconds?|mins?|minutes?))"
     r"\s*(?:extra|more)?\s*(?:rest\s+)?(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)\)?\s*$",
@@ -99,7 +99,7 @@ def _swum(items: Sequence[Item], said: str, pool: str, live: LivePage) -> tuple[
 
 
 def _read(line: SetLine, said: str, pool: str, live: LivePage) -> tuple[Item, ...] | None:
-    """A set with words behind it, read as one line."""
+    """A set with words after it, read as one line."""
     made = changed(write_line(replace(line, cue="")), said, pool, live)
     items = live.would([pool, f"  {made}"]).plan if made and "\n" not in made else None
     only = items.sections[0].items if items else ()

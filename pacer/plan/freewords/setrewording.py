@@ -69,14 +69,14 @@ _THINGS = regex(
     r"(?P<lead>(?:[^\W\d_]+\s+)?)(?P<n>\d{1,2})\s+(?P<what>dives|starts|sprints|breakouts|push\s?offs?)\s+(?:to|out\s+to|of|over)\s+(?P<far>\d{2})\s?m?\b",
     re.IGNORECASE,
 )
-#: `8 x 100 A / 6 x 100 B`, `400 (A) 300 (B)`: the sets of groups, with the groups behind them.
+#: `8 x 100 A / 6 x 100 B`, `400 (A) 300 (B)`: the sets of groups, with the groups after them.
 _GROUP_SETS = regex(
     r"\d{1,2}\s*[x×]\s*\d{2,4}\s*\(?[A-F]\)?(?!\w)(?:\s*[/,]?\s*\d{1,2}\s*[x×]\s*\d{2,4}\s*\(?[A-F]\)?(?!\w))+"
 )
 _GROUP_SET = regex(r"(\d{1,2})\s*[x×]\s*(\d{2,4})\s*\(?([A-F])")
 _GROUP_FARS = regex(r"\d{2,4}\s*\([A-F]\)(?:\s*[/,]?\s*\d{2,4}\s*\([A-F]\))+")
 _GROUP_FAR = regex(r"(\d{2,4})\s*\(([A-F])\)")
-#: `200 + 10 press-ups x 4`: how often all of it is done stands behind what is not swum.
+#: `200 + 10 press-ups x 4`: how often all of it is done comes after what is not swum.
 _DONE_TOO = regex(
     r"(?P<set>\d{2,4}(?![\d:])[^\d\"“”()+&,]*?)\s*(?:[+&,]|and|then)\s*(?P<words>\d{1,2}\s+(?!(?:s|secs?|seconds?|mins?|minutes?)\b)[^\W\d][^\d\"“”]*?)"
     r"\s*[x×]\s*(?P<n>\d{1,2})\s*",
@@ -134,7 +134,7 @@ def reworded(text: str) -> tuple[str, list[str]]:
 
 
 def leads_in(text: str) -> bool:
-    """Whether a line says a set in a sentence, or counts it behind its words.
+    """Whether a line says a set in a sentence, or counts it after its words.
 
     >>> leads_in("Start with an easy 300"), leads_in("Start with your strongest stroke")
     (True, False)

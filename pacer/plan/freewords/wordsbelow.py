@@ -150,7 +150,7 @@ def _each(items: tuple[Item, ...], change) -> tuple[Item, ...]:
 
 
 def _times(items: tuple[Item, ...], count: int) -> tuple[Item, ...]:
-    """The items so often: instead of the rounds that they had, or in rounds of their own."""
+    """The items that many times: instead of the rounds that they had, or in rounds of their own."""
     if len(items) == 1 and isinstance(items[0], Group):
         return items[0].items if count == 1 else (replace(items[0], rounds=ByLane((count,))),)
     return items if count == 1 else (Group(ByLane((count,)), items),)

@@ -211,7 +211,7 @@ class LineMeaning(Details):
         return item
 
     def ask_whole(self, line: SetLine, tree: Tree[Token], behind: Node) -> None:
-        """Ask about `1000 (75 steady 25 fast) x 10`, whose parts already come to the distance in so many rounds."""
+        """Ask about `1000 (75 steady 25 fast) x 10`, whose parts already come to the distance in that many rounds."""
         cycle = boundaries(line.pattern.parts[0])[-1] if len(line.pattern.parts) == 1 else 0
         count, distance = line.count, line.distance
         if not (cycle and isinstance(count, ByLane) and distance and len(count.entries) == len(distance.entries) == 1):

@@ -326,7 +326,7 @@ class PageReader(Blocks):
             block.items[-1] = _with_cue(line, cue)
         elif line is not None or self.section is None:
             whole.message, whole.hint = (
-                tr("rounds can't have a cue of their own") if line else tr("the top of a plan can't have a cue"),
+                tr("rounds can't have a cue") if line else tr("the top of a plan can't have a cue"),
                 tr("write it below a set or below a section's name"),
             )
             raise whole

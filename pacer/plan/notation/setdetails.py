@@ -241,7 +241,7 @@ class Details(Patterns):
 
 
 def _break_behind(rest: Tree[Token], interval: Tree[Token]) -> list[Edit]:
-    """The edit that makes a rest of a minute or more, right behind a set's interval, a break after the set."""
+    """The edit that makes a rest of a minute or more, right after a set's interval, a break after the set."""
     tokens = list(tokens_in(rest))
     start, end = min(token.start for token in tokens), max(token.end for token in tokens)
     times = [token for token in tokens if token.type == "TIME"]

@@ -22,17 +22,17 @@ class Cursor:
         return self.at >= len(self.bits)
 
     def bit(self, ahead: int = 0) -> Bit | None:
-        """The bit so many places ahead; None outside the line."""
+        """The bit that many places ahead; None outside the line."""
         at = self.at + ahead
         return self.bits[at] if 0 <= at < len(self.bits) else None
 
     def sees(self, ahead: int, *kinds: Kind) -> bool:
-        """Whether the bit so many places ahead is one of these."""
+        """Whether the bit that many places ahead is one of these."""
         bit = self.bit(ahead)
         return bit is not None and bit.kind in kinds
 
     def says(self, ahead: int, *words: str) -> bool:
-        """Whether the bit so many places ahead is one of these words."""
+        """Whether the bit that many places ahead is one of these words."""
         bit = self.bit(ahead)
         return bit is not None and bit.text.casefold() in words
 
@@ -44,7 +44,7 @@ class Cursor:
         return self.at > here
 
     def part_ends(self, ahead: int) -> bool:
-        """Whether nothing more of the same part comes so many places ahead."""
+        """Whether nothing more of the same part comes that many places ahead."""
         bit = self.bit(ahead)
         return bit is None or bit.kind in (
             Kind.RIGHT,

@@ -1,4 +1,4 @@
-"""What is said of a set behind its distance: interval, rest, target time, gear, a trend."""
+"""What is said of a set after its distance: interval, rest, target time, gear, a trend."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
 
 
 def short_number(line: Cursor, ahead: int) -> bool:
-    """Whether the number so many bits ahead is a rest behind a plus: too short to swim, or nothing is said of it."""
+    """Whether the number that many bits ahead is a rest after a plus: too short to swim, or nothing is said of it."""
     bit = line.bit(ahead)
     return bit is not None and bit.kind is Kind.NUMBER and bit.number < 60 and line.part_ends(ahead + 1)
 

@@ -11,7 +11,7 @@ from pacer.plan.parts.partvalues import Swim
 LEAST_ALONE = 25  #: the shortest distance that a number alone can be
 MOST_ROUNDS, MOST_LENGTHS, MOST_COUNTED = 40, 80, 200
 _USUAL = re.compile(r"\d*(?:25|50|75|00)$")
-#: Words behind a number that make it say something about other distances.
+#: Words after a number that make it say something about other distances.
 _ABOUT = (
     "pace", "speed", "mark", "to", "am", "pm", "strokes", "stroke", "kicks", "pool", "or", "people", "swimmers", "race",
     "breaths",
@@ -42,7 +42,7 @@ _NEGATED = (
 
 
 def rounds_head(line: Cursor) -> tuple[int, bool] | None:
-    """How often rounds are swum that begin here, and whether in brackets; goes behind it. None: there are none."""
+    """How often rounds are swum that begin here, and whether in brackets; goes past it. None: there are none."""
     bit = line.bit()
     if (
         bit is not None
@@ -75,7 +75,7 @@ def rounds_head(line: Cursor) -> tuple[int, bool] | None:
 
 
 def head(line: Cursor, pool: int) -> Swim | None:
-    """The set whose count and distance begin here; goes behind them. `pool` is its length, for lengths."""
+    """The set whose count and distance begin here; goes past them. `pool` is its length, for lengths."""
     bit = line.bit()
     if bit is None or bit.kind not in (*FAR, *CLOCK) or bit.text.startswith("#"):
         return None
@@ -126,7 +126,7 @@ def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
 
 
 def _counted(line: Cursor, often: int, pool: int) -> Swim | None:
-    """A set with a count in front; up to two words can stand between the count and the distance."""
+    """A set with a count in front; up to two words can come between the count and the distance."""
     if not 1 <= often <= MOST_COUNTED:
         return None
     here, words = line.at, 0

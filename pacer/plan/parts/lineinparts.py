@@ -25,7 +25,7 @@ _TORN = regex(
     r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|\W+|\W*\d+\W*|[^\W\d]",
     re.IGNORECASE,
 )
-#: Who swims it is not clear.
+#: Words that leave open who swims it.
 _ELSE = regex(r"\b(?:others|else|instead)\b", re.IGNORECASE)
 _DIGIT = regex(r"\d")
 #: Words about what only some swim, or only if.
@@ -171,7 +171,7 @@ def _noted(made: str, source: str) -> tuple[int, bool, int, int]:
 
 
 def _torn(made: str, source: str) -> bool:
-    """Whether a note has pieces of phrases: a number alone, or words that want something behind them."""
+    """Whether a note has pieces of phrases: a number alone, or words that want something after them."""
     was = {piece.strip() for note in _NOTE.findall(source) for piece in note.strip('"').split(",")}
     pieces = {piece.strip() for note in _NOTE.findall(made) for piece in note.strip('"').split(",")} - was
     return any(_TORN.fullmatch(piece) for piece in pieces)

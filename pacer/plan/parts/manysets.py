@@ -11,7 +11,7 @@ from pacer.plan.parts.details import values
 from pacer.plan.parts.heads import LEAST_ALONE, head
 from pacer.plan.parts.partvalues import Part, Swim
 
-Tail = Callable[[Swim], None]  #: reads what is said of a set behind its distance
+Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
 MOST_ALONE = 1000  #: distances of all groups that are as long are totals
 
 
@@ -105,7 +105,7 @@ def _sets_by_lanes(line: Cursor, pool: int, tail: Tail) -> list[Swim]:
 
 
 def each_on(line: Cursor, swim: Swim) -> list[Swim]:
-    """`100s: 3 on 1:40, 2 on 1:30`: so many repeats on each interval."""
+    """`100s: 3 on 1:40, 2 on 1:30`: that many repeats on each interval."""
     if not swim.plural or swim.often:
         return []
     here, found = line.at, list[Swim]()

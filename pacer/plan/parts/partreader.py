@@ -1,6 +1,6 @@
 """Finds the parts of a coach's line: sets, rounds and rests, with their work, interval and rest.
 
-One pass over the line's bits. A word that nobody knows makes the words behind it part of the note, up to the next
+One pass over the line's bits. A word that nobody knows makes the words after it part of the note, up to the next
 comma, time or set: `200 easy, no fly` is never fly.
 """
 
@@ -18,7 +18,7 @@ from pacer.plan.parts.manysets import by_lanes, each_on, in_pieces, listed, same
 from pacer.plan.parts.partvalues import Part, Rounds, Swim
 from pacer.plan.parts.shares import fills_again, shares_at
 
-#: Words for a stroke that can mean nothing else, even behind other words.
+#: Words for a stroke that can mean nothing else, even after other words.
 UNMISTAKABLE = frozenset({
     "bk", "bc", "brs", "br", "fr", "fs", "fc", "fl", "backstroke", "breaststroke", "freestyle", "butterfly",
     "breast", "free",
@@ -155,7 +155,7 @@ class PartReader:
         return rounds
 
     def _behind(self, rounds: Rounds) -> None:
-        """What is said of rounds behind their bracket."""
+        """What is said of rounds after their bracket."""
         if self.line.sees(0, Kind.RIGHT):
             self.line.at += 1
         tail = Swim()
@@ -165,7 +165,7 @@ class PartReader:
         rounds.notes += [*tail.notes, *tail.said, *tail.work.values()]
 
     def _bracket_first(self) -> Rounds | None:
-        """`{ 6 x 50 + 200 } x 3`: rounds whose count is behind them."""
+        """`{ 6 x 50 + 200 } x 3`: rounds whose count is after them."""
         line, here = self.line, self.line.at
         line.at += 1
         parts = self._parts(closing=True)
@@ -292,7 +292,7 @@ class PartReader:
         return not note or bit.word == "STROKE" and sure
 
     def _work_again(self, swim: Swim) -> bool:
-        """Whether words behind a comma say another kind of work than the set's: they are about the way back."""
+        """Whether words after a comma say another kind of work than the set's: they are about the way back."""
         ahead, again = 0, False
         while self.line.sees(ahead, Kind.WORK):
             word = self.line.bits[self.line.at + ahead].word
@@ -301,7 +301,7 @@ class PartReader:
         return again and ahead > 1
 
     def _next_begins(self, swim: Swim, noted: bool) -> bool:
-        """Whether the next part begins here, behind signs that join sets; the cursor stays."""
+        """Whether the next part begins here, after signs that join sets; the cursor stays."""
         line, here = self.line, self.line.at
         timed = swim.on or swim.rest or line.sees(0, Kind.SLASH) and line.sees(1, Kind.LANES)
         joined = line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.STOP, Kind.DASH, *([Kind.SLASH] if timed else []))

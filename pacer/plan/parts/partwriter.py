@@ -31,7 +31,7 @@ def written(parts: list[Part], reads: Reads) -> list[str]:
 
 
 def _inline(swim: Swim) -> bool:
-    """Whether the values of lanes can stand in one line: those of groups, for all of them."""
+    """Whether the values of lanes fit on one line: those of groups, for all of them."""
     groups = all(label.isalpha() for label in swim.by_lane) and len(swim.by_lane) > 1
     opens = {each[0] for each in swim.by_lane.values()}
     return groups and opens in ({"on"}, {"rest"}) and not (swim.on or swim.rest)
@@ -179,7 +179,7 @@ def _values(swim: Swim, opens: str) -> str:
 
 
 def _note(words: list[str]) -> str:
-    """The note that some words make, in quotes behind a space; "" for none."""
+    """The note that some words make, in quotes after a space; "" for none."""
     said = ", ".join(dict.fromkeys(part for part in map(_tidy, words) if part))
     return f' "{said}"' if said else ""
 

@@ -17,7 +17,7 @@ Found = tuple[str, int]
 
 
 def shares_at(line: Cursor, swim: Swim) -> Found | None:
-    """The shares that begin here, in the notation, and the place behind them; None if there are none."""
+    """The shares that begin here, in the notation, and the place after them; None if there are none."""
     here = line.at
     for find in _FINDERS:
         made = find(line, swim)
@@ -28,7 +28,7 @@ def shares_at(line: Cursor, swim: Swim) -> Found | None:
 
 
 def fills_again(swim: Swim, often: int) -> bool:
-    """Whether a set's stretches fill it so often: `400 as 100 swim 100 pull x 2`."""
+    """Whether a set's stretches fill it that many times: `400 as 100 swim 100 pull x 2`."""
     if not swim.shares.startswith("as ") or swim.often or not swim.far:
         return False
     total = sum(int(each.split()[0]) for each in swim.shares.removeprefix("as ").split(" / "))
@@ -36,7 +36,7 @@ def fills_again(swim: Swim, often: int) -> bool:
 
 
 def _opened(line: Cursor) -> bool:
-    """Go behind `as`, a colon and an opening bracket; whether there is a bracket."""
+    """Go past `as`, a colon and an opening bracket; whether there is a bracket."""
     line.skip(Kind.AS, Kind.COLON, Kind.DASH, Kind.COMMA)
     if line.sees(0, Kind.ALTERNATE) and line.sees(1, *FAR):
         line.at += 1
@@ -48,7 +48,7 @@ def _opened(line: Cursor) -> bool:
 
 
 def _closed(line: Cursor, bracket: bool) -> bool:
-    """Go behind the closing bracket, if there must be one; whether it is there."""
+    """Go past the closing bracket, if there must be one; whether it is there."""
     if not bracket:
         return True
     line.at += 1
@@ -185,7 +185,7 @@ def _alternating(line: Cursor, swim: Swim) -> Found | None:
 
 
 def _by_length(line: Cursor) -> int:
-    """The distance behind `by`; 0 if there is none."""
+    """The distance after `by`; 0 if there is none."""
     if line.sees(0, Kind.BY) and line.sees(1, *FAR):
         line.at += 2
         return line.bits[line.at - 1].number
@@ -249,7 +249,7 @@ def _pairs(line: Cursor, swim: Swim) -> Found | None:
 
 
 def _named_often(line: Cursor, swim: Swim) -> Found | None:
-    """`catch up x2, single arm x2, swim x 2`: so many repeats of each in a row."""
+    """`catch up x2, single arm x2, swim x 2`: that many repeats of each in a row."""
     bracket = _opened(line)
     found: list[tuple[int, int, Share]] = []
     while True:
@@ -268,7 +268,7 @@ def _named_often(line: Cursor, swim: Swim) -> Found | None:
 
 
 def _turns(line: Cursor, swim: Swim) -> Found | None:
-    """`1 fast 1 easy`, `4 dolphin / 4 flutter / 4 whip`: so many repeats of each."""
+    """`1 fast 1 easy`, `4 dolphin / 4 flutter / 4 whip`: that many repeats of each."""
     bracket = _opened(line)
     found: list[Share] = []
     while (bit := line.bit()) is not None and bit.kind is Kind.NUMBER and 1 <= bit.number < 10:

@@ -68,7 +68,7 @@ _IN_COLUMNS = regex(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
 #: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
 _SEVERAL = regex(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
 _PAIRED = regex(r"(?:\t\s*|\s{2,})\(?\s*(?P<all>\d{3,5}\s*/\s*\d{3,5})\s*\)?\s*$")
-#: A total with words behind it: `= 3800 (4000 w/ dives)`, `~3.5k (gr1)`, `~ 2400 top lanes`, `c. 3600`.
+#: A total with words after it: `= 3800 (4000 w/ dives)`, `~3.5k (gr1)`, `~ 2400 top lanes`, `c. 3600`.
 _WORDED = regex(
     rf"(?:{_GAP}|\s{{2,}})(?:=|~|≈|c\.|ca\.?|approx\.?|about|total\s*:?)\s*(?:{_NUMBER}|{_KILO})\s*"
     r"(?P<words>\([^()]*\)|(?:for\s+)?(?:the\s+)?"
@@ -81,7 +81,7 @@ _OF_LANES = regex(
     rf"{_GAP}(?:tot(?:al)?s?\.?\s*:?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+)|(?P<one>\d{{3,5}})\s*\((?P<words>[^()]*\d{{3,5}}[^()]*)\))\s*$",
     re.IGNORECASE,
 )
-#: Thousands: `2.6k`, and `1.8` behind dots.
+#: Thousands: `2.6k`, and `1.8` after dots.
 _KILOS = regex(r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$")
 #: An account of the distances: `(650 x 3 = 1950)`.
 _ACCOUNT = regex(r"[(\[]?\s*[\d\s]+(?:[x×+*-]\s*[\d\s]+)+=\s*(\d{2,5})\s*[)\]]?(?:\s+(\d{3,5}))?")

@@ -79,7 +79,7 @@ LANE_HEADS = regex(
 
 
 def lanes_in_columns(page: list[PastedLine]) -> None:
-    """Give each lane its own set where words stand in the columns below the lanes' names, up to a gap."""
+    """Give each lane its own set where words are in the columns below the lanes' names, up to a gap."""
     heads: list[str] = []
     for pasted in list(page):
         if LANE_HEADS.fullmatch(pasted.text):
@@ -114,7 +114,7 @@ _SETS = regex(
 
 
 def by_lane(text: str) -> str:
-    """A set whose numbers stand in columns, with slashes between the lanes."""
+    """A set whose numbers are in columns, with slashes between the lanes."""
     if match := _COLUMNS.fullmatch(text):
         return f"1 x {' / '.join(match['all'].split())}{match['rest'] or ''}"
     if match := _SETS.fullmatch(text):

@@ -45,7 +45,7 @@ _ASIDE = regex(r"\((?=[^\W\d]{2})(?!\s*(?:rest|on|off|with|as|odd|even|alt)\b)[^
 _BETWEEN = regex(r"\b(?:between|btwn|betw|btw)(?:\s+(?:rounds|rds|sets|each))?\W*$", re.IGNORECASE)
 #: A day at the head of a page: `TUE 5:45`.
 _DAY = regex(r"(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\b", re.IGNORECASE)
-#: `PYRAMID    (main 1300)`, `CSS night  A = sub 1:35, B = 1:35-1:50`: a title with what is said of the page behind it.
+#: `PYRAMID    (main 1300)`, `CSS night  A = sub 1:35, B = 1:35-1:50`: a title with what is said of the page after it.
 _HEADLINE = regex(
     r"(?-i:[A-Z][A-Z ]{3,30})\s{2,}\((?!\s*\d+\s*[x×])[^()]*\)|[^\d=]{3,40}?\s[A-D]\s?=\s?[^=]+,\s*[A-D]\s?=[^x×]+",
     re.IGNORECASE,
@@ -65,7 +65,7 @@ _OPTIONAL = regex(r"(?:if\s+(?:there'?s\s+)?time|optional|bonus|time\s+permittin
 #: What is not for today.
 _LATER = regex(r"\bnext\s+(?:wk|week|time|session)\b", re.IGNORECASE)
 _SWUM_ABOVE = (Kind.SECTION, Kind.SET, Kind.ROUNDS)
-#: A rule in so many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
+#: A rule of this many words or more, such as `Always: leave 5 secs apart, fastest first`, is no title.
 _RULED = regex(r"[^():=]{1,24}[:=]\s.*")
 LEAST_RULE = 7
 #: An arrow in front of a line, or between two things of it.

@@ -95,7 +95,7 @@ def _lengths_question(place: int, row: Row, count: str) -> Question:
 
 
 def _shared_question(place: int, row: Row, ask: Ask) -> Question:
-    """The question whether what stands with one of several lanes' sets is for all of them."""
+    """The question whether what is written with one of several lanes' sets is for all of them."""
     only = tuple(
         line
         if line.lstrip().startswith(f"{ask.whose}:") or not line.endswith(ask.said)

@@ -49,7 +49,7 @@ _ONLY_IF = regex(
     r"\b(?:if|or(?!\s+so\b)|unless|miss|anyone|otherwise|homework|next\s+(?:wk|week|time|session))\b|=", re.IGNORECASE
 )
 
-#: Behind a group's sets: somebody else swims the next ones.
+#: After a group's sets: somebody else swims the next ones.
 _OTHERS = regex(r"\b(?:others|else)\b", re.IGNORECASE)
 _FOR_SOME = regex(r"\b(?:groups?|lanes?|L\d|else|R\d)\b", re.IGNORECASE)
 
@@ -73,7 +73,7 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
         return Question(tr("is this swum, or a note?"), (Answer(made, _with_note_as(place, row, made)), note, remark))
     if (rest := _rest_for_above(place, rows, words, pool, live)) is not None:
         return Question(tr("does this change the set above?"), (rest, note, remark))
-    begins = made.partition(": ")[2] or made  # behind the lanes
+    begins = made.partition(": ")[2] or made  # after the lanes
     label = "; ".join(made.split("\n"))
     swum = [Answer(label, _with_note_as(place, row, made))] if begins[:1].isdigit() or made.startswith("rest") else []
     breaks = made.startswith("rest") and _BREAK.search(words) and above is Kind.SET and row.kind is not Kind.SECTION

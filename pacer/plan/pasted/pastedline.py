@@ -48,7 +48,7 @@ class Open(StrEnum):
     WORDS = "words"  # whether words that count something are swum
     CHANGES = "changes"  # whether words that change what some swim are for the swimmers
     LENGTHS = "lengths"  # whether a rest is after each of some lengths
-    SHARED = "shared"  # whether what is behind one lane's set is for all that the line lists
+    SHARED = "shared"  # whether what is after one lane's set is for all that the line lists
     ABOVE = "above"  # whether words above all sets are for the swimmers
 
 
@@ -56,8 +56,8 @@ class Open(StrEnum):
 class Ask:
     """What to ask about a line: the words that it is about, the lines with the sets `over` which it goes.
 
-    `ends` are those among them below which rounds may end, the likeliest first. `whose` are the lanes or groups that
-    they stand with.
+    `ends` are those among them below which rounds may end, the likeliest first. `whose` are the lanes or groups
+    beside them.
     """
 
     about: Open

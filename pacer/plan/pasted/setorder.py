@@ -20,7 +20,7 @@ _LENGTHS = regex(
     re.IGNORECASE,
 )
 _REST = r"(?:(?:rest|take|with)\s+)?:?\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:s|secs?|seconds?|''|\")(?:\s+(?:rest|ri?)\b)?"
-#: `4 lengths kick on front, 4 on back, 20 s each`: so many single lengths.
+#: `4 lengths kick on front, 4 on back, 20 s each`: that many single lengths.
 _SINGLE = regex(
     rf"(?P<n>\d{{1,2}}|{'|'.join(_NUMBERS)})\s+lengths\b(?:\s+of\b)?\s*(?P<a>[^\d,;]*?)"
     rf"(?:[,;]?\s*(?:and\s+|then\s+)?(?P<m>\d{{1,2}})\s+(?:lengths\s+)?(?P<b>on\s+[^\d,;]*?))?"
@@ -131,7 +131,7 @@ def reword(pasted: PastedLine, pool: str) -> None:
 
 
 def _single_lengths(pasted: PastedLine, text: str) -> str:
-    """Lengths with a rest as so many sets of one length; unless the rest is after `each`, the coach is asked."""
+    """Lengths with a rest as that many sets of one length; unless the rest is after `each`, the coach is asked."""
     match = _SINGLE.fullmatch(text)
     number = int(_NUMBERS.get(match["n"].casefold(), match["n"])) if match else 1
     if match is None or number < 2:
@@ -156,7 +156,7 @@ _PLURAL = regex(
 
 
 def _counted_apart(text: str) -> str:
-    """`100s: 4 easy, 4 hard` with their number in front: so many repeats of each."""
+    """`100s: 4 easy, 4 hard` with their number in front: that many repeats of each."""
     match = _PLURAL.fullmatch(text)
     if match is None:
         return text

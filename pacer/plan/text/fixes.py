@@ -111,7 +111,7 @@ def _but_empty(problems: Sequence[Problem], line: int) -> list[Problem]:
 
 
 def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequence[Problem]) -> bool:
-    """Whether a fix helps: the page has fewer problems, or the line's next problem is behind the fix.
+    """Whether a fix helps: the page has fewer problems, or the line's next problem is after the fix.
 
     Turning a line into a comment always helps, even if its section then has a new problem.
     """
@@ -204,7 +204,7 @@ def _is_head(line: str) -> bool:
 
 
 def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:
-    """Of a header's line that stands again further down, keep the one or the other."""
+    """Keep one or the other of two header lines with the same key."""
     key = KEY.match(lines[at].strip())
     for number, above in enumerate(lines[:at]):
         other = KEY.match(above.strip())

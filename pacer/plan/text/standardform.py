@@ -159,7 +159,7 @@ def item_rows(item: Item, indent: str) -> list[str]:
 
 
 def _item_rows(item: Item, indent: str, least: int) -> Iterator[Row]:
-    """The rows of an item; a distance below `least` does not stand alone."""
+    """The rows of an item; a distance below `least` is never alone."""
     groups = groups_said(item.groups)
     line = item.span.line if item.span else 0
     if isinstance(item, Break):

@@ -21,7 +21,7 @@ MAX_CHANGES = 1_000  #: that can be undone
 _WORD = regex(r"\w+|[^\w\s]+")
 #: Lines with others indented below them: a section's name at the left edge, or rounds.
 _HEAD = regex(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
-#: A section's usual name, alone, with details, or with rounds behind it.
+#: A section's usual name, alone, with details, or with rounds after it.
 _NAMED = regex(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?", re.IGNORECASE)
 #: A section's name followed by details or a cue; a header line would have a colon first.
 _SECTION = regex(r"[^\W\d_][^:\"“„]*[,\"“„]")

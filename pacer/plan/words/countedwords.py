@@ -30,7 +30,7 @@ _WHERE = regex(
 )
 #: `last 5 mins: …`, at the beginning of a line.
 _LAST = regex(r"(?:last|first|final)\s+", re.IGNORECASE)
-#: Words behind a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
+#: Words after a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
 _PLACE = regex(
     r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|pool\b|am\b|pm\b)",
     re.IGNORECASE,
@@ -42,7 +42,7 @@ _ABOUT = regex(
     r"\b(?:if|lanes?|l\d|ln|groups?|gp|instead|or|miss|until|till|past|leave|only|except|everyone|next|homework|same|lads|who|you)\b|[:=]",
     re.IGNORECASE,
 )
-#: A distance and the word behind it.
+#: A distance and the word after it.
 _DISTANCE = regex(r"(?<![\w:.,/x×#+-])(?<![x×/]\s)(\d{2,4})\s+([^\W\d_]+)")
 #: A sentence in front of a set: `Grab a pull buoy. 3 x 200`.
 _SENTENCE = regex(r"^[^\d:]*[^\W\d][.!]+\s*$")

@@ -70,7 +70,7 @@ GEAR_SAID = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
 REST_BEHIND = regex(rf"\s+(?:{RESTS}|apart){END}", re.IGNORECASE)
 GEAR_NEXT = regex(rf"\s+(?:an?\s+)?({WORD})(?:\s+({WORD}))?")
-#: More gear behind gear: `fins and paddles`.
+#: More gear after gear: `fins and paddles`.
 GEAR_AFTER = regex(rf"\s*(?:and\b|[&+/,])?\s*({WORD})", re.IGNORECASE)
 LATER_EVEN = regex(r".*\beven", re.IGNORECASE)
 BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "ROUNDS"}
@@ -88,7 +88,7 @@ SAID_SOFTLY = regex(
     re.IGNORECASE,
 )
 SOFTLY = frozenset({"nice", "very", "really", "super", "so", "v"})
-#: A rest with its word behind it.
+#: A rest with its word after it.
 REST_VALUE = (
     r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|mins?|minutes?|[\"”″'’]+)?(?:\s+)"
     r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn|betw)"
@@ -265,7 +265,7 @@ HALF = regex(r"half\s+(?=[^\W\d])", re.IGNORECASE)
 #: A target that is a limit: `hold sub 1:15`.
 LIMITS = frozenset({"sub", "under", "below", "about", "around", "approx", "roughly"})
 ANY_TIME = regex(r"\s*:?[0-9][0-9:.]*")
-#: The next value of a list with its group behind it.
+#: The next value of a list with its group after it.
 ANOTHER_GROUP = regex(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")
 ON_BACK = regex(r"on\s+(?:(?:your|the|their)\s+)?back(?![\w'’-])", re.IGNORECASE)
 #: Numbers of repeats are below this, distances from here on.

@@ -41,7 +41,7 @@ class CalendarEvent:
     """One session. `uid` is the same each time it is written; instants are wall time, UTC since 1970.
 
     `stamp_ms`: when it was last changed. `day` is `2026-03-05` where the time of day is not known: it takes the whole
-    of that day then. `cancelled`: it was exported once and is no more.
+    of that day then. `cancelled`: it was exported once and no longer exists.
     """
 
     uid: str

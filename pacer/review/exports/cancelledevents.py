@@ -1,4 +1,4 @@
-"""Calendar entries that were exported once and are there no more, so that the coach's calendar cancels them.
+"""Calendar entries that were exported once and no longer exist, so that the coach's calendar cancels them.
 
 A plan was hidden or lost its date, or a session was deleted: an importing program would keep its entry for good. So
 what a tablet exported is remembered, and what is gone is exported as cancelled (RFC 5545, 3.8.1.11) with a higher

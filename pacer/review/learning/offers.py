@@ -141,7 +141,7 @@ def _factors(review: Review, one: Learned, factors: Mapping[str, Fraction]) -> I
 
 
 def _personal(review: Review, one: Learned) -> Iterator[Offer]:
-    """Swimmers' own factors; who has neither a name nor a base is not told apart from the others of the lane."""
+    """Swimmers' own factors; those without a name and a base are not told apart from the others of the lane."""
     squad = review.replay.begun.squad
     lane = squad.lanes[one.lane]
     for (who, name), estimate in one.personal.items():

@@ -38,7 +38,7 @@ from pacer.session.journal.recordentries import Feel
 from pacer.timeline.restlimits import LEAST_REST_MS
 
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
-LEAST_COLUMNS = 4  #: with at least so many repeats
+LEAST_COLUMNS = 4  #: with at least this many repeats
 MISSED_SHARE = 0.05  #: of the planned distance
 LONG_PAUSE_MS = 120_000
 SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on

@@ -75,7 +75,7 @@ def week_of(day: str) -> str:
 
 
 def next_month(year: int, month: int, step: int) -> tuple[int, int]:
-    """The month so many after this one.
+    """The month that many after this one.
 
     >>> next_month(2026, 12, 1), next_month(2026, 1, -1)
     ((2027, 1), (2025, 12))

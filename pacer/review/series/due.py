@@ -22,7 +22,7 @@ class Gaps(NamedTuple):
     growth_percent: int = 200
 
     def days(self, visits: int) -> int:
-        """The gap after so many visits (1 or more), in days, halves rounded up."""
+        """The gap after that many visits (1 or more), in days, halves rounded up."""
         top, below = self.first_days, 1
         for _ in range(visits - 1):
             if top >= MOST_DAYS * below:

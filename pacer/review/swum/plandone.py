@@ -22,7 +22,7 @@ class PlanDone(NamedTuple):
     """A lane's plan and what it did.
 
     `skipped`: skipped on deck, or sat out. `cut`: broken off. `unreached`: still ahead when the session ended.
-    `added`: swum in addition to the plan. `paused_ms`: how long the lane was paused in all, in so many `pauses`.
+    `added`: swum in addition to the plan. `paused_ms`: how long the lane was paused in all, in that many `pauses`.
     """
 
     lane: int

@@ -253,8 +253,8 @@ class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
     `base_ms` is per 100 of the pool's unit, None: the lane's own. An empty lane enters the plan at `leave_ms`.
-    `back`: who comes back, the one who was the `back`th (from 0) to get out, not counting what was undone: as they
-    were then. `absent`: who comes late, by their number (from 0) among the session's absent swimmers. Both None, as in
+    `back`: the swimmer who was the `back`th (from 0) to get out, not counting what was undone, comes back as they were
+    then. `absent`: the swimmer of that number (from 0) among the session's absent ones comes late. Both None, as in
     older journals: somebody new.
     """
 

@@ -40,9 +40,9 @@ from pacer.timeline.track import Pass, Track
 
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
 NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
-DOUBTED = 0.02  #: so much variation is taken for chance at the least: some swimmers vary by that
+DOUBTED = 0.02  #: variation up to this is always taken for chance: some swimmers vary by that
 BELIEVED, LEAST = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
-EARLY, EARLY_BELIEVED = 3, 2.8  #: so many times of a lane need fewer
+EARLY, EARLY_BELIEVED = 3, 2.8  #: with only this many times of a lane, fewer standard errors are enough
 HINTED = 2  #: so do a lane's few times at plain swimming, if all its times are beyond chance
 WITHIN = 3  #: so do the kinds of work and the swimmers of a lane that is off as a whole
 LEAST_SCALE = 0.02
@@ -133,7 +133,7 @@ def _needed(logs: Sequence[float]) -> float:
 
 
 def _believed(logs: Sequence[float], prior: float, errors: float) -> float:
-    """The mean, pulled towards zero by its prior; 0 if it is not beyond so many standard errors."""
+    """The mean, pulled towards zero by its prior; 0 if it is not beyond that many standard errors."""
     if not _beyond_chance(logs, errors):
         return 0.0
     times = len(logs)
@@ -141,7 +141,7 @@ def _believed(logs: Sequence[float], prior: float, errors: float) -> float:
 
 
 def _beyond_chance(logs: Sequence[float], errors: float) -> bool:
-    """Whether a mean is more than so many standard errors from zero."""
+    """Whether a mean is more than that many standard errors from zero."""
     times = len(logs)
     return times >= LEAST and abs(sum(logs)) > errors * max(_noise(logs), DOUBTED) * sqrt(times)
 

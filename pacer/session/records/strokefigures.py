@@ -61,7 +61,7 @@ def stroke_index(speed: Fraction, length: Fraction) -> Fraction:
 
 
 def ratings(journal: Iterable[object]) -> list[tuple[Rated, Rating | None]]:
-    """The stroke rates that stand in a journal."""
+    """The stroke rates in a journal."""
     return [(entry, rating(entry)) for _, entry in standing(journal) if isinstance(entry, Rated)]
 
 

@@ -23,7 +23,7 @@ from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
 LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
-LATEST = 3  #: a touch after so many times the predicted time ends no swim (our choice)
+LATEST = 3  #: a touch after this many times the predicted time ends no swim (our choice)
 
 
 class Swim(NamedTuple):

@@ -60,10 +60,10 @@
   change, numbers don't. No entry names it, so older journals get the same ones: first the squad, then those who join. A
   swimmer who is added again after Undo took them out keeps theirs (`swimmermoves._number`): the same name, or again
   none, is the same person. Rejected: a new number for each join (one swimmer was two people in the review).
-- Who comes back is named by how many got out before them (`SwimmerJoined.back`), who comes late by their number among
-  the absent (`SwimmerJoined.absent`): that holds in a copy without names. Who is in a lane already is never added
-  twice: then it is somebody new, as in older journals. Rejected: by name (a copy without names would lose who it was,
-  and two swimmers may share one). Evidence: `tests/review/swum/test_comeandgone.py`.
+- A swimmer who comes back is named by how many got out before them (`SwimmerJoined.back`), one who comes late by their
+  number among the absent (`SwimmerJoined.absent`): that holds in a copy without names. A swimmer who is in a
+  lane already is never added twice: then it is somebody new, as in older journals. Rejected: by name (a copy without
+  names would lose who it was, and two swimmers may share one). Evidence: `tests/review/swum/test_comeandgone.py`.
 - A session that is resumed after its end continues like one that was paused then, because everybody was told to stop
   at the wall: with a send-off that gives notice (`TakenBack.leave_ms`). If stop all was pressed after the end, or the
   session was left, all stay stopped (`TakenBack.stopped`). In older journals they swam on.

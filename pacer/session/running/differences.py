@@ -15,7 +15,7 @@ from pacer.timeline.track import Track
 class Beside(NamedTuple):
     """A run after an entry at `at_ms`, beside the run before it.
 
-    `planned`: both as they go on, if all are paused in both: a wait that goes on is no effect of the entry.
+    `planned`: both as they would continue, if all are paused in both: a wait that continues is no effect of the entry.
     """
 
     run: Run

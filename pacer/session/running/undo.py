@@ -5,7 +5,7 @@ the change, the lane resumes exactly as before the change. If not, the lane keep
 of the earlier plan: when that was planned, or from now by the rules of a resume. If the change let it leave earlier, it
 goes on as much earlier. If it was sent elsewhere, to a repeat or to another lane's send-offs, and is on a repeat that
 it left on later than planned, it goes on as much later, so that it has the rest of that repeat. A lane that would leave
-so soon that nobody can be told leaves from now, too.
+too soon for anybody to be told leaves from now, too.
 """
 
 from __future__ import annotations

@@ -40,8 +40,8 @@ class Sides(NamedTuple):
 def sides(track: Track, span: int, behind: Sequence[Mapping[int, int]] | None = None) -> Sides:
     """The walls at which a lane's swimmers are; `span` is the pool's length in thousandths of the unit.
 
-    `behind`: the repeats on which each swimmer leaves `late`, if that is known. Who is not in the lane on a repeat is
-    where its leader is after that, but for newcomers at the home wall when a lane gathers.
+    `behind`: the repeats on which each swimmer leaves `late`, if that is known. A swimmer who is not in the lane on
+    a repeat is where its leader is after that; newcomers are at the home wall when a lane gathers.
     """
     behind = lates(track) if behind is None else behind
     if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):

@@ -15,7 +15,7 @@ from pacer.language import tr, tr_n
 from pacer.session.storage.schema import COLUMNS, JOURNAL, PUT, fill_standing, next_number, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
-_PATIENCE = 256  # give up after so many unreadable rows in a row
+_PATIENCE = 256  # give up after this many unreadable rows in a row
 
 _SESSION, _ENTRY = COLUMNS["session"], COLUMNS["entry"]
 

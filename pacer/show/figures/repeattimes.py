@@ -20,7 +20,7 @@ DASH = 0.06  #: half the width of a swimmer's own target line
 def repeat_times(timed: TimedSet, called: ReviewNames, out: Collection[int] = ()) -> Figure:
     """The figure of one timed set.
 
-    Times of the entries `out` don't count: they don't stretch the scale either, but stand at its edge with their value.
+    Times of the entries `out` don't count: they don't stretch the scale, and are drawn at its edge with their value.
     """
     review = called.review
     people = People(called, (row.who for row in timed.rows))

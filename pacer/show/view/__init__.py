@@ -3,7 +3,7 @@
 **Decided**
 
 - A band gives up what it says in one order (`pacer/show/view/bandpriority.py`): the drill's name last, because that is
-  what swimmers ask for. Words and swimmers have places of their own; a time or what can be taken back stands beside
+  what swimmers ask for. Words and swimmers have places of their own; a time or what can be undone is beside
   the words, not on them, in the lane that it is about; while anybody of the lane is due, a touch there is a time
   anyway. Where a press would lead is said by `destinationtext.py`, once where it is the same for all lanes. Swim
   with no stroke is said as the page says it (`Work.as_swim`, which equality and the written form leave out).

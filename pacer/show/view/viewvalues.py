@@ -126,7 +126,7 @@ class LaneCard(NamedTuple):
     """What one lane's own view says from one instant to the next.
 
     As `LaneNow`, but for what counts. `hero` is a word; where it is a count, `hero_ms` is the instant that it is
-    counted from or to. `label_ms`: a count-down to that instant stands behind the label of the hero.
+    counted from or to. `label_ms`: a count-down to that instant follows the label of the hero.
     """
 
     band: BandCard

@@ -17,7 +17,7 @@ from pacer.timeline.track import Track
 #: A set of a lane: its section, round and number.
 Key = tuple[int, int, int]
 
-MOST = 2  #: so many kinds of lanes are told apart
+MOST = 2  #: this many kinds of lanes are told apart
 
 
 def lost(told: Outlook) -> list[str]:

@@ -45,7 +45,7 @@ def _held(run: Run, told: Outlook) -> tuple[str, ...]:
     miss, apart = not_left(told), parted(told)
     more = [_joined(*apart, *miss, *stragglers(told)), _joined(*apart, *miss), *miss]
     more = list(dict.fromkeys(filter(None, more)))
-    if not stops:  # who pauses in the instant of a send-off stands at the wall, and loses that repeat
+    if not stops:  # a lane paused in the instant of a send-off is at the wall, and loses that repeat
         far = _costs(told, waiting)
         full = tuple(f"{waits}{lost}; {each}" for lost in (far or [""]) for each in more)
         return (*full, *(f"{waits}{lost}" for lost in far), waits)

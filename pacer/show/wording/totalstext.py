@@ -31,7 +31,7 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
 
 
 def _but_unread(ways: tuple[str, ...], unread: int) -> tuple[str, ...]:
-    """The same of a plan in which so many lines can't be read."""
+    """The same of a plan in which that many lines can't be read."""
     if not unread:
         return ways
     wrong = tr_n("{n} line not understood", "{n} lines not understood", unread)

@@ -1,6 +1,6 @@
 """A time in a cell of somebody else's file: `1:18.34`, `1:18,34`, `78.34` seconds, `1.18` for 1:18.
 
-`28.45` may be seconds, or 28 minutes 45. Where nobody swims the distance in the one, it is the other.
+`28.45` may be seconds, or 28 minutes 45. If nobody swims the distance in one of them, it is the other.
 """
 
 from __future__ import annotations

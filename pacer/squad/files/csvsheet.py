@@ -100,6 +100,6 @@ def _delimiter(line: str) -> str:
 
 
 def _field(delimiter: str) -> re.Pattern[str]:
-    """The fields of a record that stands on one line, quoted or not."""
+    """The fields of a record on one line, quoted or not."""
     mark = re.escape(delimiter)
     return re.compile(rf'(?:^|(?<={mark}))(?:"(?:[^"]|"")*"|[^{mark}]*)')

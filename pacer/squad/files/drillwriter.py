@@ -37,9 +37,9 @@ def write_drill(drill: Drill) -> str:
 
 
 def with_drill(text: str, at: int, drill: Drill | None) -> tuple[str, bool]:
-    """The book's text with another drill at a place (from 0; behind the last: a new one), or without that drill (None).
+    """The book's text with another drill at a place (from 0; after the last: a new one), or without that drill (None).
 
-    And whether all comments are kept. Raises Unreadable where the book would not be right then.
+    And whether all comments are kept. Raises Unreadable if the book would then be wrong.
     """
     book = read_drills(text)
     drills = list(book.drills)
@@ -80,7 +80,7 @@ def _parts(text: str) -> list[str]:
 
 
 def _is(text: str, drills: Sequence[Drill]) -> bool:
-    """Whether a text says these drills. Raises Unreadable where they cannot be a book."""
+    """Whether a text has just these drills. Raises Unreadable if they cannot be a book."""
     return read_drills(text).drills == DrillBook(tuple(drills)).drills
 
 

@@ -299,7 +299,7 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
 def one_more(roster: Roster, lane: int) -> Roster:
     """One swimmer more in a lane.
 
-    The first one absent behind the last of those here; failing that, one absent before; if nobody is absent, a new one.
+    The first one absent after the last of those here; failing that, one absent before; if nobody is absent, a new one.
     """
     places = range(len(roster.squad.lanes[lane].swimmers))
     away = [place for place in places if (lane, place) in roster.away]

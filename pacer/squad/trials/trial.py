@@ -72,7 +72,7 @@ def _trial_of(swum: str, result: str) -> Trial:
     return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
 
-#: The least time for 100 m, in ms, over so many metres or more. Published times: men's 100 m 47.84 (2000; mosaicData,
+#: The least time for 100 m, in ms, over this many metres or more. Published times: men's 100 m 47.84 (2000; mosaicData,
 #: "SwimRecords", 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J
 #: Sports Med; Goodell's 1,500 of that year). Nine tenths of these times leave room for later records and for short
 #: pools; three quarters below 100 m, where start and push-off count for more. Both shares are our own choice.

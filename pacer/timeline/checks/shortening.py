@@ -35,7 +35,7 @@ def ways_to_fit(timeline: Timeline) -> tuple[tuple[Shorter, ...], ...]:
 
     One set alone if that is enough, the longest first; else all of them by the same share. A way without sets: every
     section runs on.
-    Nothing if the plan does not overrun, or if nothing of this is enough. Only sets that have equally many repeats in
+    Empty if the plan does not overrun, or if none of this is enough. Only sets that have equally many repeats in
     all lanes, or a number for each lane, are shortened; flagged sets stay as they are.
     """
     plan, squad = timeline.plan, timeline.squad
@@ -65,7 +65,7 @@ def _ends(plan: Plan, squad: Squad) -> int:
 
 
 def _longest_first(timeline: Timeline) -> list[Key]:
-    """The sets that can have fewer repeats, by section and number; that in which the lanes are longest comes first."""
+    """The sets that can have fewer repeats, by section and number; the one that takes the lanes longest comes first."""
     takes: dict[Key, int] = {}
     flagged = hazard_lines(timeline.plan)
     for section, number, _, line in numbered_lines(timeline.plan):
@@ -104,7 +104,7 @@ def _shortened(plan: Plan, squad: Squad, key: Key) -> tuple[Shorter, ...]:
 
 
 def _thinned(plan: Plan, squad: Squad, keys: Sequence[Key], tenths: int) -> tuple[Shorter, ...]:
-    """Those sets with so many tenths of their repeats; () if the session does not end in time even so."""
+    """Those sets with that many tenths of their repeats; () if the session does not end in time even so."""
     counts = {}
     for key in keys:
         for line in _lines(plan, key):

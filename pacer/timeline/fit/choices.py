@@ -53,7 +53,7 @@ class Choices:
     lanes that enter the plan in the middle; what they have swum by the course's counts stays.
     `together`: by leader, the lanes that follow its page, the leader first; they are treated as one lane,
     under the leader's index, and take as long as the slowest of them. `some` picks the values of a count to
-    try (the least among them); `work` is the budget. With `few`, at most so many ways are followed at
+    try (the least among them); `work` is the budget. With `few`, at most that many ways are followed at
     once; then the answer may not be the best.
     """
 

@@ -74,7 +74,7 @@ class LaneWays:
         self._open: dict[tuple[int, bool], tuple[tuple[Choice, ...], tuple[Choice, ...]]] = {}
 
     def _done_ms(self) -> int:
-        """When the lane counts as done with the section that it enters, if it swims no more of it."""
+        """When the lane counts as done with the section that it enters, if it swims nothing more of it."""
         if not self.entry.ordinal:
             return self.touched_ms
         return max(self.touched_ms, self.entry.at_ms - self.plan.changeover_ms)

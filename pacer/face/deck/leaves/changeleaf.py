@@ -102,7 +102,7 @@ class ChangeLeaf(Leaf):
         column.keys(*(Cell(name, self._labels(name)) for name in self._names(across)), across=across)
 
     def _names(self, across: int) -> tuple[str, ...]:
-        """The keys of rows of so many; the first three rows are seen without scrolling."""
+        """The keys of rows of that many; the first three rows are seen without scrolling."""
         moves, rounds = ("previous", "previous line", "next line"), ("one round fewer", "one round more")
         sets = ("section", "line out", "line in")
         if self.deck.hand is None:
