@@ -143,7 +143,7 @@ def lettered(page: list[PastedLine]) -> None:
 
 
 # ---- lines that list what lanes or groups swim, one after the other: `L1-2 600, L3 500`, `A 8x100 B 6x100`
-# Each becomes a set of its own. What stands behind only one of them may be for all: the coach is asked.
+# Each becomes a set of its own. What follows only one of them may be for all: the coach is asked.
 
 _WHO = (
     r"(?P<who>(?:lanes?|ln|l)\s?\d{1,2}(?:\s*(?:[-–/&+]|and|to)\s*(?:l\s?)?\d{1,2}(?!\d|\s*[x×@]|:\d))*"

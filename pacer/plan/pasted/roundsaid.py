@@ -1,4 +1,4 @@
-"""How often lines of a page are swum, as coaches say it, and what they say about all of them behind that."""
+"""How often lines of a page are swum, as coaches say it, and what they say about all of them after that."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ BETWEEN = regex(
     r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
     re.IGNORECASE,
 )
-#: The same behind the last set of rounds.
+#: The same after the last set of rounds.
 ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
 _SIGNS = " ,;:.-()"
 MOST_NAME = 4  #: words
@@ -84,7 +84,7 @@ def headed_rounds(text: str) -> tuple[str, ForAll] | None:
 
 
 def for_all(count: str, behind: str) -> ForAll | None:
-    """What is said behind a count of rounds; None if that counts more sets.
+    """What is said after a count of rounds; None if that counts more sets.
 
     >>> for_all("2", " - L3&4 x1").count, for_all("2", ": 4 x 50")
     ('2 / 2 / 1 / 1', None)
@@ -110,7 +110,7 @@ _HEAD = regex(rf"(?P<sets>[(\[{{].*[)\]}}])\s*{COUNT}(?P<behind>.+)", re.IGNOREC
 
 
 def rounds_behind(text: str) -> str:
-    """A bracket with its rounds and their exceptions behind it, as rounds by lane; other texts as they are.
+    """A bracket with its rounds and their exceptions after it, as rounds by lane; other texts as they are.
 
     >>> rounds_behind("[100 IM / 100 easy] x 2  - L3&4 x1")
     '2 / 2 / 1 / 1 x [100 IM / 100 easy]'
