@@ -14,7 +14,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from pacer.language import tr
-from pacer.session.records.touches import TakenTime
+from pacer.session.records.touches import TakenTime, swim_of
 from pacer.session.running.replay import Run
 from pacer.session.running.runstate import now_of
 from pacer.show.view.bandreader import BandReader
@@ -33,10 +33,17 @@ def swimmer_cards(reader: BandReader, from_ms: int, until_ms: int) -> list[dict[
 def walls_of(run: Run, times: Sequence[TakenTime]) -> Walls:
     """When the swims began that the latest times end: `left_ms` of the card that is in force, if it is that swim."""
     made: Walls = [[None] * len(lane.swimmers) for lane in run.timeline.squad.lanes]
+    rows: dict[int, dict[int, int]] = {}
     for _, one in times[-LATEST:]:
         lane = made[one.lane]
-        if one.swimmer < len(lane):
-            lane[one.swimmer] = max(one.left_ms, lane[one.swimmer] or one.left_ms)
+        if one.lane not in rows:
+            rows[one.lane] = {each.number: row for row, each in enumerate(run.timeline.squad.lanes[one.lane].swimmers)}
+        row: int | None = one.swimmer
+        if any(found.laneline.who != tuple(rows[one.lane]) for found in run.timeline.tracks[one.lane].passes):
+            swim = swim_of(run, one)  # somebody came, went or changed places
+            row = None if swim is None else rows[one.lane].get(swim.who)
+        if row is not None and row < len(lane):
+            lane[row] = max(one.left_ms, lane[row] or one.left_ms)
     return made
 
 
@@ -55,11 +62,11 @@ def _of_one(reader: BandReader, swimmer: int, from_ms: int, until_ms: int) -> It
     instants = {from_ms}
     for index in range(max(0, first - 1), last + 1):
         instants.add(track.sendoffs[index])
-        if swimmer < len(track.pass_at(index).laneline.bases):
+        if ways.place(index, swimmer) is not None:
             instants.add(ways.leaves(index, swimmer))
-        if swimmer < len(ways.back) and index in ways.back[swimmer]:
+        if index in ways.back[swimmer]:
             instants.add(ways.back_starts_ms(index, swimmer))
-    instants.update(track.joining)
+    instants.update(ways.joins.values())
     before: tuple[int | None, Pieces] | None = None
     for at_ms in sorted(at_ms for at_ms in instants if from_ms <= at_ms < until_ms):
         found = _in_force(ways, index_at(at_ms), swimmer, at_ms)
@@ -71,13 +78,11 @@ def _of_one(reader: BandReader, swimmer: int, from_ms: int, until_ms: int) -> It
 def _in_force(ways: LanePaths, index: int, swimmer: int, at_ms: int) -> tuple[int | None, Pieces]:
     """When the swimmer left, and the way since then."""
     way = ways.way(index, swimmer, at_ms)
-    gone = swimmer >= ways.here  # in another lane once they are home
-    if ways.is_away(index, swimmer, at_ms) or way is None and gone:
-        return None, [[0, AWAY, 0]]
+    away = ways.is_away(index, swimmer, at_ms)  # in another lane once they are home
     if way is None:
-        return None, [[0, HOME, 0]]
+        return None, [[0, AWAY if away else HOME, 0]]
     pieces = _pieces(way)
-    return round(way.bounds[1]), [*pieces[:-1], [pieces[-1][0], AWAY, 0]] if gone else pieces
+    return round(way.bounds[1]), [*pieces[:-1], [pieces[-1][0], AWAY, 0]] if away else pieces
 
 
 def _pieces(way: Way) -> Pieces:

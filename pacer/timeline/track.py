@@ -49,7 +49,7 @@ class Track:
     paused, None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had
     not left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
     repeat in `cuts` is in `closed`. `gathers[i]`: from when the lane gathers at the home wall after repeat i, if its
-    swimmers are at both walls (`whereabouts.sides`), and how many it has then. `sent` is the last repeat on which the
+    swimmers are at both walls (`whereabouts.sides`), and their numbers then. `sent` is the last repeat on which the
     lane had left when it was sent to another place in the plan, -1 if it was not. `joining`: from when on each of its
     last swimmers can leave, who are still in another lane. `behind`: for a track that no longer changes, who leaves
     late on which repeat, once that is worked out (`instant.lates`).
@@ -78,11 +78,11 @@ class Track:
         self.paused_ms: int | None = None
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
-        self.gathers: dict[int, tuple[int, int]] = {}
+        self.gathers: dict[int, tuple[int, tuple[int, ...]]] = {}
         self.sent = -1
         self.joining: tuple[int, ...] = ()
         self.end_ms = 0
-        self.behind: list[dict[int, int]] | None = None
+        self.behind: Mapping[int, dict[int, int]] | None = None
 
     def copy(self) -> Track:
         """An independent copy."""
@@ -100,6 +100,11 @@ class Track:
     def pass_at(self, index: int) -> Pass:
         """The pass of repeat `index`."""
         return self.passes[self.pass_of[index]]
+
+    def swimmers(self) -> tuple[int, ...]:
+        """The numbers of all who swim one of its repeats, in the order in which they first do."""
+        rows = dict.fromkeys([found.laneline.who for found in self.passes])
+        return tuple(dict.fromkeys([number for who in rows for number in who]))
 
     def repeat_in_line(self, index: int) -> int:
         """The number of repeat `index` within its line, from 0."""

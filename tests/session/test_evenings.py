@@ -155,7 +155,9 @@ def test_every_instant_can_be_asked_for(seed):
                 if found.upcoming >= 0:
                     assert track.sendoffs[found.upcoming] - at_ms == found.leaves_in_ms >= 0
                 where = places(after.timeline, lane, at_ms)
-                assert len(where) == crew(after.timeline, lane, at_ms) >= len(after.timeline.squad.lanes[lane].swimmers)
+                who = crew(after.timeline, lane, at_ms)
+                assert len(where) == len(who) == len(set(who))
+                assert set(who) >= {swimmer.number for swimmer in after.timeline.squad.lanes[lane].swimmers}
                 assert all(0 <= place.along <= 1000 for place in where)
 
 

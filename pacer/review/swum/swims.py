@@ -93,7 +93,7 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
     track, until_ms = replay.run.timeline.tracks[lane], NEVER if replay.run.ended_ms is not None else replay.until_ms
     span, paused_ms = span_of(replay.run.timeline), NEVER if track.paused_ms is None else track.paused_ms
     behind = lates(seen)
-    far = sides(seen, span, behind).far if track.cuts else []
+    far = sides(seen, span, behind).far if track.cuts else {}
     for found, found_seen in zip(track.passes, seen.passes):
         line, line_seen = found.laneline, found_seen.laneline
         spacing_ms, own = line.spacing_ms, line.own
@@ -102,7 +102,7 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
             hold, distance = line.holds[repeat], line.shapes[repeat].distance
             leader_ms = track.sendoffs[index]
             leaves_by, cut_ms = min(track.closed.get(index, NEVER), paused_ms), track.cuts.get(index)
-            for place, who in enumerate(replay.who(lane, leader_ms)[: len(line.bases)]):
+            for place, who in enumerate(line.who):
                 left_ms = (
                     leader_ms + place * spacing_ms
                     if own is None
@@ -118,10 +118,10 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
                     swum_ms = time_ms = one.touched.time_cs * 10
                     entry, source, bound_ms = one.number, one.touched.source, one.touched.bound_ms
                 elif cut_ms is not None or until_ms != NEVER:
-                    leaves_ms = behind[place].get(index, left(found_seen, index, place))
+                    leaves_ms = behind[who].get(index, left(found_seen, index, place))
                     times = line_seen.times(repeat, place)
                     if cut_ms is not None or until_ms - leaves_ms < times[-1]:
-                        home = cut_ms is not None and index in far[place]
+                        home = cut_ms is not None and index in far[who]
                         swam, swum_ms = _part(shape, times, span, until_ms - leaves_ms, cut_ms, leaves_ms, home)
                 yield Swum(
                     lane,

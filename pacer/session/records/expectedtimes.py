@@ -53,10 +53,7 @@ HELD = "held"  #: the kind of a line with a hold time
 
 
 class Off(NamedTuple):
-    """The deviation of one time: the logarithm of its ratio to the prediction.
-
-    `swimmer` (place from 0) is None if another swimmer is at that place by now.
-    """
+    """The deviation of one time: the logarithm of its ratio to the prediction; `swimmer` is a number, None: anybody."""
 
     kind: str
     swimmer: int | None
@@ -65,7 +62,9 @@ class Off(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Pace:
-    """A lane's deviation: `lane` as a whole, plus `kinds` for each kind of work, plus `swimmers` for each swimmer."""
+    """A lane's deviation: `lane` as a whole, plus `kinds` for each kind of work, plus `swimmers` for each swimmer by
+    number.
+    """
 
     lane: float = 0.0
     kinds: Mapping[str, float] = field(default_factory=dict)
@@ -178,8 +177,7 @@ def _off(run: Run, one: TakenTime) -> Off | None:
         return None
     track = run.timeline.tracks[entry.lane]
     line = track.pass_at(found.index).laneline
-    same = line.bases == track.passes[-1].laneline.bases
-    return Off(kind_of(line), entry.swimmer if same else None, log(entry.time_cs * 10 / found.predicted_ms))
+    return Off(kind_of(line), found.who, log(entry.time_cs * 10 / found.predicted_ms))
 
 
 def kind_of(line: LaneLine) -> str:
@@ -284,7 +282,7 @@ def _paced(track: Track, pace: Pace) -> Track:
 
 def _line(line: LaneLine, pace: Pace) -> LaneLine:
     kind = kind_of(line)
-    ratios = [pace.ratio(kind, swimmer) for swimmer in range(len(line.bases))]
+    ratios = [pace.ratio(kind, number) for number in line.who]
     held = pace.ratio(kind, None) if kind == HELD else 1.0
     if held == 1 and (kind == HELD or all(ratio == 1 for ratio in ratios)):
         return line
@@ -298,18 +296,19 @@ def _end(track: Track) -> None:
     behind = track.behind = lates(track)
     if not track.closed and not track.cuts and track.paused_ms is None:
         ends = _whole_ends(track.passes)
-        for swimmer, late in enumerate(behind):
+        for who, late in behind.items():
             for index, leaves in late.items():
                 number = track.pass_of[index]
-                touch = leaves + track.passes[number].laneline.times(track.repeat_in_line(index), swimmer)[-1]
+                line = track.passes[number].laneline
+                touch = leaves + line.times(track.repeat_in_line(index), line.who.index(who))[-1]
                 ends[number] = max(ends[number], touch)
         track.passes = [passed._replace(end_ms=end_ms) for passed, end_ms in zip(track.passes, ends)]
         track.end_ms = max(ends, default=0)
         return
     for number, passed in enumerate(track.passes):
         touches = [
-            _touch(track, passed, index, swimmer, late)
-            for swimmer, late in enumerate(behind[: len(passed.laneline.bases)])
+            _touch(track, passed, index, swimmer, behind[who])
+            for swimmer, who in enumerate(passed.laneline.who)
             for index in range(passed.first, passed.first + passed.count)
         ]
         track.passes[number] = passed._replace(end_ms=max(touches, default=0))

@@ -27,7 +27,9 @@ LATEST = 3  #: a touch after this many times the predicted time ends no swim (ou
 
 
 class Swim(NamedTuple):
-    """One repeat of one swimmer (place from 0) of a lane (index): when it began and when it should end.
+    """One repeat of one swimmer of a lane (index): when it began and when it should end.
+
+    `swimmer` is their place (from 0) on that repeat, `who` their number.
 
     `index` is the repeat on the lane's track; `section` an index, `round`, `line`, `repeat` count from 1.
     `hold_ms` is the target time of the line, None without one.
@@ -44,6 +46,7 @@ class Swim(NamedTuple):
     left_ms: int
     predicted_ms: int
     hold_ms: int | None
+    who: int = -1
 
 
 class TakenTime(NamedTuple):
@@ -66,7 +69,7 @@ class TimeFigures(NamedTuple):
 
 
 def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
-    """A swimmer's swim of repeat `index`; None if they have none, or did not leave on it."""
+    """The swim of repeat `index` by the swimmer at a place on it; None if there is none, or they did not leave."""
     found = track.pass_at(index)
     line = found.laneline
     if swimmer >= len(line.bases):
@@ -89,7 +92,14 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
         leaves,
         predicted_ms,
         None if hold is None else predicted_ms,
+        line.who[swimmer],
     )
+
+
+def _swim_of(track: Track, lane: int, index: int, number: int) -> Swim | None:
+    """The same by a swimmer's number."""
+    who = track.pass_at(index).laneline.who
+    return swim(track, lane, index, who.index(number)) if number in who else None
 
 
 def due(run: Run, times: Iterable[TakenTime], lane: int, at_ms: int) -> Swim | None:
@@ -102,9 +112,9 @@ def due(run: Run, times: Iterable[TakenTime], lane: int, at_ms: int) -> Swim | N
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     swims = [
         found
-        for swimmer in range(crew(run.timeline, lane, at_ms))
-        if (found := next(_over(run.timeline, lane, swimmer, at_ms), None))
-        and (swimmer, found.left_ms) not in taken
+        for number in crew(run.timeline, lane, at_ms)
+        if (found := next(_over(run.timeline, lane, number, at_ms), None))
+        and (found.swimmer, found.left_ms) not in taken
         and not _away_again(run.timeline, found, at_ms)
         and at_ms - found.left_ms <= LATEST * found.predicted_ms
         and _timed(run, found)
@@ -131,21 +141,21 @@ def _off(found: Swim, at_ms: int) -> int:
     return abs(at_ms - found.left_ms - found.predicted_ms)
 
 
-def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
-    """A swimmer's timed swims that can be over by `at_ms` (at least half the predicted time has passed), the latest
-    first.
+def over(run: Run, lane: int, number: int, at_ms: int) -> Iterator[Swim]:
+    """The timed swims of a swimmer, by number, that can be over by `at_ms`, the latest first: at least half the
+    predicted time has passed.
     """
-    return (found for found in _over(run.timeline, lane, swimmer, at_ms) if _timed(run, found))
+    return (found for found in _over(run.timeline, lane, number, at_ms) if _timed(run, found))
 
 
-def _over(timeline: Timeline, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+def _over(timeline: Timeline, lane: int, number: int, at_ms: int) -> Iterator[Swim]:
     track = timeline.tracks[lane]
     for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
-        found = swim(track, lane, index, swimmer)
+        found = _swim_of(track, lane, index, number)
         if (
             found is not None
             and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms
-            and to_its_end(timeline, lane, index, swimmer)
+            and to_its_end(timeline, lane, index, found.swimmer)
         ):
             yield found
 
@@ -154,7 +164,7 @@ def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
     """The later swim on which the swimmer was sent off by `at_ms`; None if there is none."""
     track = timeline.tracks[found.lane]
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
-        later = swim(track, found.lane, index, found.swimmer)
+        later = _swim_of(track, found.lane, index, found.who)
         if later is not None and later.left_ms <= at_ms:
             return later
     return None
@@ -250,7 +260,7 @@ def time_figures(run: Run, entry: Touched) -> TimeFigures | None:
     time_ms = entry.time_cs * 10
     track = run.timeline.tracks[entry.lane]
     following = (
-        swim(track, entry.lane, found.index + 1, entry.swimmer) if found.index + 1 < len(track.sendoffs) else None
+        _swim_of(track, entry.lane, found.index + 1, found.who) if found.index + 1 < len(track.sendoffs) else None
     )
     rest_ms = None if following is None else following.left_ms - found.left_ms - time_ms
     over_hold_ms = None if found.hold_ms is None else time_ms - found.hold_ms
@@ -258,25 +268,25 @@ def time_figures(run: Run, entry: Touched) -> TimeFigures | None:
 
 
 def at_wall(run: Run, taken: Iterable[TakenTime], lane: int, at_ms: int) -> frozenset[int]:
-    """The swimmers of a lane (places) who are at the wall: a recorded time ends the swim they are on."""
-    found = [(one.touched.swimmer, stay(run, one.touched)) for one in taken if one.touched.lane == lane]
-    return frozenset([swimmer for swimmer, (from_ms, until_ms) in found if from_ms <= at_ms < until_ms])
+    """The swimmers of a lane (numbers) who are at the wall: a recorded time ends the swim they are on."""
+    found = [stay(run, one.touched) for one in taken if one.touched.lane == lane]
+    return frozenset([number for number, from_ms, until_ms in found if from_ms <= at_ms < until_ms])
 
 
-def stay(run: Run, entry: Touched) -> tuple[int, int]:
-    """From when until when a recorded time puts its swimmer at the wall; until the same instant if it does not.
+def stay(run: Run, entry: Touched) -> tuple[int, int, int]:
+    """Whom a recorded time puts at the wall (a number), from when and until when; until the same instant if nobody.
 
     For a called time, the time itself counts, not when it was typed in. It ends when the swimmer leaves again.
     """
     track, from_ms = run.timeline.tracks[entry.lane], entry.left_ms + entry.time_cs * 10
     found = swim_of(run, entry)
     if found is None:
-        return from_ms, from_ms
+        return -1, from_ms, from_ms
     for index in range(found.index + 1, len(track.sendoffs)):
-        following = swim(track, entry.lane, index, entry.swimmer)
+        following = _swim_of(track, entry.lane, index, found.who)
         if following is not None:
-            return from_ms, max(from_ms, following.left_ms)
-    return from_ms, NEVER
+            return found.who, from_ms, max(from_ms, following.left_ms)
+    return found.who, from_ms, NEVER
 
 
 def tenths(time_cs: int) -> str:

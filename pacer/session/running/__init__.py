@@ -54,12 +54,14 @@
   set swum straight through to its end), and leaves with the other lane from the first send-off for which they are back
   and have had five seconds (`SwimmerChanged.joins_ms`). Until then they are in that lane's order and its rest
   intervals, but on none of its repeats (`swumtrack.leave_newcomers_out`), unless somebody behind them is there. In an
-  older journal they left with the next send-off, wherever they were. Where a lane's order changes in mid-repeat, places
-  count as they were until its next send-off.
+  older journal they left with the next send-off, wherever they were. They are drawn in the old lane until they are
+  home, then at the wall of the other one. Evidence: `tests/show/view/test_whoisdrawn.py`.
 - Every swimmer of a session has a number (`Swimmer.number`), which their lane's lines carry (`LaneLine.who`): places
   change, numbers don't. No entry names it, so older journals get the same ones: first the squad, then those who join. A
   swimmer who is added again after Undo took them out keeps theirs (`swimmermoves._number`): the same name, or again
-  none, is the same person. Rejected: a new number for each join (one swimmer was two people in the review).
+  none, is the same person. Where swimmers are, when they leave late, at which wall they stand, what they miss and how
+  fast they are by their times goes by number. A recorded time says who by the place on its own repeat (`Swim.who`).
+  Rejected: a new number for each join (one swimmer was two people in the review).
 - A swimmer who comes back is named by how many got out before them (`SwimmerJoined.back`), one who comes late by their
   number among the absent (`SwimmerJoined.absent`): that holds in a copy without names. A swimmer who is in a
   lane already is never added twice: then it is somebody new, as in older journals. Rejected: by name (a copy without

@@ -13,7 +13,7 @@ from pacer.timeline.track import NEVER
 
 
 def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
-    """Whether a swimmer who left on repeat `index` swims it to its end.
+    """Whether a swimmer (place from 0) who left on repeat `index` swims it to its end.
 
     They do if nobody breaks it off, or if the wall to stop at is the wall where it ends.
     """
@@ -23,11 +23,12 @@ def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
         return True
     found, repeat = track.pass_at(index), track.repeat_in_line(index)
     shape, times = found.laneline.shapes[repeat], found.laneline.times(repeat, swimmer)
-    behind, span = late(track, swimmer), span_of(timeline)
+    number, span = found.laneline.who[swimmer], span_of(timeline)
+    behind = late(track, number)
     swum_ms = cut - behind.get(index, left(found, index, swimmer))
     if not shape.distance:  # a timed repeat ends at once
         return swum_ms >= times[-1]
-    far = index in sides(track, span).far[swimmer]
+    far = index in sides(track, span).far[number]
     return swims_in(shape.ends, times, swum_ms, span, far) >= shape.ends[-1] * 1000
 
 
@@ -70,8 +71,8 @@ def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[
 
 
 def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None, swimmer: int = 0) -> int:
-    """The distance of repeat `index` that a swimmer who left on it has swum by `until_ms` (None: in the end), in pool
-    units.
+    """The distance of repeat `index` that a swimmer (place from 0) who left on it has swum by `until_ms` (None: in
+    the end), in pool units.
 
     It is in whole lengths unless the repeat is complete; a repeat that was broken off counts up to the wall to stop at.
     """
@@ -80,10 +81,11 @@ def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = No
     shape, cut = found.laneline.shapes[repeat], track.cuts.get(index)
     if cut is None and until_ms is None:
         return shape.distance
-    times, behind, span = found.laneline.times(repeat, swimmer), late(track, swimmer), span_of(timeline)
+    times, number, span = found.laneline.times(repeat, swimmer), found.laneline.who[swimmer], span_of(timeline)
+    behind = late(track, number)
     left_ms = behind.get(index, left(found, index, swimmer))
     most_ms = NEVER if until_ms is None else until_ms - left_ms
-    far = cut is not None and index in sides(track, span).far[swimmer]
+    far = cut is not None and index in sides(track, span).far[number]
     return counted(shape, reach(shape, times, span, most_ms, None if cut is None else cut - left_ms, far), span)
 
 

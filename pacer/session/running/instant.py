@@ -138,23 +138,22 @@ def _runs_over(line: LaneLine) -> bool:
     return line.own is not None and max(sums[-1] for sums in line.own) > line.takes_ms
 
 
-def late(track: Track, swimmer: int) -> dict[int, int]:
-    """When a swimmer leaves, by prediction, on the repeats whose send-off comes too early for them.
+def late(track: Track, number: int) -> dict[int, int]:
+    """When a swimmer, by number, leaves by prediction on the repeats whose send-off comes too early for them.
 
     They leave at their own touch of the repeat before. Keys are repeats.
     """
-    return _late(track, swimmer, _totals(track)) if _is_tight(track) else {}
+    return _late(track, number, _totals(track)) if _is_tight(track) else {}
 
 
-def lates(track: Track) -> list[dict[int, int]]:
-    """For each swimmer of a lane, the repeats on which they leave `late`, and when."""
+def lates(track: Track) -> Mapping[int, dict[int, int]]:
+    """For each swimmer of a lane, by number, the repeats on which they leave `late`, and when."""
     if track.behind is not None:
         return track.behind
-    swimmers = range(max([len(found.laneline.bases) for found in track.passes], default=0))
     if not _is_tight(track):
-        return [{} for _ in swimmers]
+        return {number: {} for number in track.swimmers()}
     totals = _totals(track)
-    return [_late(track, swimmer, totals) for swimmer in swimmers]
+    return {number: _late(track, number, totals) for number in track.swimmers()}
 
 
 def _is_tight(track: Track) -> bool:
@@ -168,14 +167,15 @@ def _totals(track: Track) -> dict[int, tuple[list[list[int]], int]]:
     return {at: (line.totals(), min(line.intervals, default=0)) for at, line in lines.items()}
 
 
-def _late(track: Track, swimmer: int, totals: Mapping[int, tuple[list[list[int]], int]]) -> dict[int, int]:
+def _late(track: Track, number: int, totals: Mapping[int, tuple[list[list[int]], int]]) -> dict[int, int]:
     made: dict[int, int] = {}
     touch = -NEVER
     as_planned = not track.closed and not track.cuts and track.paused_ms is None
     for found in track.passes:
         line = found.laneline
-        if swimmer >= len(line.bases):
+        if number not in line.who:
             continue
+        swimmer = line.who.index(number)
         rows, least_ms = totals[id(line)]
         first, last = found.skipped, found.skipped + found.count - 1
         if (

@@ -195,8 +195,8 @@ def about(change: Change | None, run: Run) -> tuple[int, ...]:
 
 def _far_starts(track: Track, timeline: Timeline, at_ms: int) -> set[tuple[int, int, int]]:
     """The lines ahead that the lane's leader begins at the far wall."""
-    far = sides(track, span_of(timeline)).far[:1]
-    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far[0]]
+    far = sides(track, span_of(timeline)).far
+    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far[found.laneline.who[0]]]
     return {(found.section, found.round, found.laneline.number) for found in ahead}
 
 

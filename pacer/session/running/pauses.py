@@ -164,7 +164,8 @@ def gathered(was: Run, made: Run, entry: Change | TakenBack) -> Run:
         top = track.index_at(now_of(track, entry.at_ms))
         if track is not old and top in track.closed and top not in track.gathers:
             tracks[lane] = track.copy()
-            tracks[lane].gathers[top] = entry.at_ms, len(made.timeline.squad.lanes[lane].swimmers)
+            swimmers = made.timeline.squad.lanes[lane].swimmers
+            tracks[lane].gathers[top] = entry.at_ms, tuple([swimmer.number for swimmer in swimmers])
     if all(new is old for new, old in zip(tracks, made.timeline.tracks)):
         return made
     return replace(made, timeline=with_tracks(made.timeline, tracks))

@@ -54,7 +54,7 @@ from pacer.session.running.replay import (
 )
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import is_over, paused_by_end, to_reopen, touched_lanes
-from pacer.session.running.whereabouts import last_swims
+from pacer.session.running.whereabouts import swims_by_number
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
@@ -220,7 +220,8 @@ def _back_for_another_lane(run: Run, at_ms: int, lane: int, place: int) -> int |
         index = track.index_at(at_ms)
         if index >= 0 and track.paused_ms is None and (found := track.pass_at(index)).laneline.own is not None:
             until_ms = max(at_ms, track.sendoffs[found.first + found.count - 1])
-        swim = last_swims(timeline, lane, until_ms, to_come=True)[place]
+        number = timeline.squad.lanes[lane].swimmers[place].number
+        swim = swims_by_number(timeline, lane, until_ms, to_come=True)[number]
         home_ms = home_ms if swim is None else max(home_ms, swim.home_ms)
     return home_ms + NOTICE_MS if home_ms > at_ms else None
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
+
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
 from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
@@ -20,7 +22,8 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
     for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)):
         if old is new:
             continue
-        here = min(len(each.squad.lanes[lane].swimmers) for each in (was, will))  # who comes now misses nothing
+        was_here, here = ({one.number for one in each.squad.lanes[lane].swimmers} for each in (was, will))
+        here &= was_here  # who comes now misses nothing
         missed = _missed(will, lane, at_ms, here)
         if old.paused_ms is None or new.paused_ms is not None:
             missed -= _missed(was, lane, at_ms, here)
@@ -29,9 +32,9 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
     return tuple(made)
 
 
-def _missed(timeline: Timeline, lane: int, at_ms: int, here: int) -> set[tuple[RepeatKey, int]]:
-    """Who of the first `here` swimmers never leaves on the repeat on which their leader has left last, or on the whole
-    line if it is swum straight through: the repeat, and places.
+def _missed(timeline: Timeline, lane: int, at_ms: int, here: Set[int]) -> set[tuple[RepeatKey, int]]:
+    """Who of those who are `here` never leaves on the repeat on which their leader has left last, or on the whole line
+    if it is swum straight through: the repeat, and their numbers.
     """
     track = timeline.tracks[lane]
     index = track.index_at(now_of(track, at_ms))
@@ -42,8 +45,11 @@ def _missed(timeline: Timeline, lane: int, at_ms: int, here: int) -> set[tuple[R
         return set()
     first = index if found.laneline.own is None else found.first
     behind, leaves_by = lates(track), track.bounds(first)[0]
-    places = range(min(len(found.laneline.bases), here))
-    return {(key, place) for place in places if behind[place].get(first, left(found, first, place)) > leaves_by}
+    return {
+        (key, number)
+        for place, number in enumerate(found.laneline.who)
+        if number in here and behind[number].get(first, left(found, first, place)) > leaves_by
+    }
 
 
 def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = False) -> int:
@@ -55,17 +61,19 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
     cuts = track.cuts.keys() - old.cuts.keys()
     if unless_left:
         cuts |= track.closed.keys() - old.closed.keys()
-    led = late(track, 0)
-    here = len(will.squad.lanes[lane].swimmers)
+    here = {swimmer.number for swimmer in will.squad.lanes[lane].swimmers}
     if not unless_left:  # who goes to another lane swims home in this one
-        here = max([here, *(len(track.pass_at(index).laneline.bases) for index in cuts)])
-    for swimmer in range(1, here):
-        behind, less = late(track, swimmer), 0
-        planned = late(old, swimmer) if unless_left else behind
+        here.update([number for index in cuts for number in track.pass_at(index).laneline.who])
+    behinds = lates(track)
+    for number in here:
+        behind, less = behinds.get(number, {}), 0
+        planned = late(old, number) if unless_left else behind
         for index in sorted(cuts):
             found = track.pass_at(index)
-            if swimmer >= len(found.laneline.bases):
+            who = found.laneline.who
+            if number not in who[1:]:
                 continue
+            swimmer, led = who.index(number), behinds[who[0]]
             if unless_left and led.get(index, left(found, index, 0)) > track.bounds(index)[0]:
                 continue  # the leader is too late for it, too
             if behind.get(index, left(found, index, swimmer)) <= track.bounds(index)[0]:
@@ -80,5 +88,5 @@ def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
     """The walls at which the swimmers of a lane stop, or stand already at `at_ms`: true for the far one."""
     track, swims, span = timeline.tracks[lane], last_swims(timeline, lane, at_ms), span_of(timeline)
     index = track.index_at(now_of(track, at_ms))
-    here = len(track.pass_at(index).laneline.bases) if index >= 0 else len(swims)  # others come from another lane
+    here = len(track.pass_at(index).laneline.who) if index >= 0 else len(swims)  # others come from another lane
     return {swim is not None and swim.at_far(span) for swim in swims[:here] if swim is None or swim.shape.distance}

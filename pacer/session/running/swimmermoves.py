@@ -65,7 +65,8 @@ def change(run: Run, entry: SwimmerChanged) -> Run:
     crew = _crew(run, entry.lane)
     changed = {entry.lane: _taken(crew, entry.place)}
     moved = _Here(crew[entry.place].swimmer, 0 if entry.joins_ms is None else entry.joins_ms)
-    changed[entry.to_lane] = _put(changed.get(entry.to_lane) or _crew(run, entry.to_lane), moved, entry.to_place)
+    there = changed[entry.lane] if entry.to_lane == entry.lane else _crew(run, entry.to_lane)
+    changed[entry.to_lane] = _put(there, moved, entry.to_place)
     return _with_crews(run, changed, entry.at_ms, entry.leave_ms)
 
 

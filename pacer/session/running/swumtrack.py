@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 
-from pacer.session.running.instant import late, lates
+from pacer.session.running.instant import lates
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.track import NEVER, Pass, Track
 
@@ -26,8 +26,8 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     found = track.pass_at(index)
     line = found.laneline
     repeat = found.skipped + index - found.first
-    behind = lates(track) if predicted else []
-    if not any(behind) and (
+    behind = lates(track) if predicted else {}
+    if not any(behind.values()) and (
         index not in track.closed
         and line.own is None
         and (track.paused_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.paused_ms)
@@ -38,7 +38,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     for swimmer in range(len(line.bases)):
         leaves = left(found, index, swimmer)
         if behind:
-            leaves = behind[swimmer].get(index, leaves)
+            leaves = behind[line.who[swimmer]].get(index, leaves)
         if leaves <= leaves_by:
             latest = max(latest, min(done_by, leaves + line.times(repeat, swimmer)[-1]))
     return latest
@@ -78,8 +78,8 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
         leaves_by, done_by = track.bounds(index)
         leaves = [
             (k, at)
-            for k in range(len(found.laneline.bases))
-            if (at := behind[k].get(index, left(found, index, k))) <= leaves_by
+            for k, number in enumerate(found.laneline.who)
+            if (at := behind[number].get(index, left(found, index, k))) <= leaves_by
         ]
         waiting = index == newest or any(at > at_ms for _, at in leaves)
         going = any(at <= at_ms < min(done_by, at + found.laneline.times(repeat, k)[-1]) for k, at in leaves)
@@ -107,10 +107,10 @@ def stopped(track: Track, count: int, at_ms: int) -> Track:
 
 def under_way(track: Track, index: int, at_ms: int) -> bool:
     """Whether the leader is still swimming at `at_ms`: repeat `index`, or an earlier one if that is too tight."""
-    behind = late(track, 0)
+    behind = lates(track)
     for here in range(index, -1, -1):
         found = track.pass_at(here)
-        leaves = behind.get(here, track.sendoffs[here])
+        leaves = behind[found.laneline.who[0]].get(here, track.sendoffs[here])
         if leaves <= at_ms:
             touch = leaves + found.laneline.times(track.repeat_in_line(here), 0)[-1]
             return at_ms < min(touch, track.cuts.get(here, NEVER))

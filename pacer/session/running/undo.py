@@ -46,7 +46,7 @@ from pacer.session.running.runstate import (
     with_tracks,
 )
 from pacer.session.running.swumtrack import goes_by, left
-from pacer.session.running.whereabouts import places
+from pacer.session.running.whereabouts import crew, places
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
@@ -260,7 +260,8 @@ def next_ms(track: Track, at_ms: int) -> int | None:
 
 def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
     """Whether a swimmer who is in the lane both with and without the change is somewhere else."""
-    return any(here != there for here, there in zip(places(now, lane, at_ms), places(then, lane, at_ms)))
+    here, there = (dict(zip(crew(each, lane, at_ms), places(each, lane, at_ms))) for each in (now, then))
+    return any(here[number] != there[number] for number in here.keys() & there.keys())
 
 
 def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, RepeatKey, int | Fraction]]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -27,59 +27,59 @@ class Place(NamedTuple):
 
 
 class Sides(NamedTuple):
-    """At which wall the swimmers of a lane are between repeats; each list is by place.
+    """At which wall the swimmers of a lane are between repeats, by their numbers.
 
     `far`: the repeats on which a swimmer leaves from the far wall, because the one before ended there. `back`: by
     repeat, from when a swimmer then swims back from the far wall, because the lane gathers at the home wall.
     """
 
-    far: list[frozenset[int]]
-    back: list[Mapping[int, int]]
+    far: Mapping[int, Collection[int]]
+    back: Mapping[int, Mapping[int, int]]
 
 
-def sides(track: Track, span: int, behind: Sequence[Mapping[int, int]] | None = None) -> Sides:
+def sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]] | None = None) -> Sides:
     """The walls at which a lane's swimmers are; `span` is the pool's length in thousandths of the unit.
 
     `behind`: the repeats on which each swimmer leaves `late`, if that is known. A swimmer who is not in the lane on
     a repeat is where its leader is after that; newcomers are at the home wall when a lane gathers.
     """
     behind = lates(track) if behind is None else behind
+    every = track.swimmers()
+    made = {number: set[int]() for number in every}
+    back: dict[int, dict[int, int]] = {number: {} for number in every}
     if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):
-        return Sides([frozenset()] * len(behind), [{}] * len(behind))
-    every = range(len(behind))
+        return Sides(made, back)
     alike = track.paused_ms is None and not track.closed
-    alike = alike and all(len(found.laneline.bases) >= len(every) for found in track.passes)
-    far, made, last = [False for _ in every], [set[int]() for _ in every], [-1 for _ in every]
-    back: list[dict[int, int]] = [{} for _ in every]
+    alike = alike and all(found.laneline.who == every for found in track.passes)
+    far, last = dict.fromkeys(every, False), dict.fromkeys(every, -1)
     for found in track.passes:
         line = found.laneline
-        here = range(len(line.bases))
+        here = line.who
         for index in range(found.first, found.first + found.count):
             repeat = found.skipped + index - found.first
             shape = line.shapes[repeat]
             leaves_by, done_by = track.bounds(index)
-            for k in here[:1] if alike else here:
-                leaves = behind[k].get(index) or found.start_ms + line.leaves(repeat, k, found.skipped)
+            for place, number in enumerate(here[:1] if alike else here):
+                leaves = behind[number].get(index) or found.start_ms + line.leaves(repeat, place, found.skipped)
                 if leaves > leaves_by:
                     continue
-                last[k] = index
-                if far[k]:
-                    made[k].add(index)
+                last[number] = index
+                if far[number]:
+                    made[number].add(index)
                 swims = shape.distance * 1000
                 if shape.distance and done_by != NEVER:
-                    swims = swims_in(shape.ends, line.times(repeat, k), done_by - leaves, span, far[k])
-                far[k] ^= swims // span % 2 == 1
-            for k in every[len(here) :]:
-                far[k] = far[0]
-            since, swimmers = track.gathers.get(index, (None, 0))
-            if since is not None and len({*(far[k] for k in here), *([False] if swimmers > len(here) else [])}) > 1:
-                for k in here:
-                    if far[k]:
-                        back[k][last[k]] = since
-                far = [False for _ in every]
-    if alike:
-        return Sides([frozenset(made[0])] * len(every) if every else [], [{}] * len(every))
-    return Sides([frozenset(found) for found in made], [*back])
+                    swims = swims_in(shape.ends, line.times(repeat, place), done_by - leaves, span, far[number])
+                far[number] ^= swims // span % 2 == 1
+            if len(here) < len(every):
+                far.update(dict.fromkeys([number for number in every if number not in here], far[here[0]]))
+            since, swimmers = track.gathers.get(index, (None, ()))
+            walls = {far[number] for number in here}
+            if since is not None and len(walls | ({False} if set(swimmers).difference(here) else set())) > 1:
+                for number in here:
+                    if far[number]:
+                        back[number][last[number]] = since
+                far = dict.fromkeys(every, False)
+    return Sides(dict.fromkeys(every, made[every[0]]) if alike else made, back)
 
 
 def swim_back_ms(timeline: Timeline, lane: int, base: int | Fraction) -> int:
@@ -134,40 +134,52 @@ class LastSwim(NamedTuple):
         )
 
 
-def crew(timeline: Timeline, lane: int, at_ms: int) -> int:
-    """How many swimmers a lane has at `at_ms`: its own, and those moved elsewhere since it left last, who swim home."""
-    track, here = timeline.tracks[lane], len(timeline.squad.lanes[lane].swimmers)
-    index = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
-    return here if index < 0 else max(here, len(track.pass_at(index).laneline.bases))
+def crew(timeline: Timeline, lane: int, at_ms: int) -> tuple[int, ...]:
+    """Who is in a lane at `at_ms`, by number, in the order in which it left last.
+
+    Those who swim on that repeat, though they may have been moved elsewhere since; those who leave with the lane next;
+    and who has been moved elsewhere before that and is still swimming home.
+    """
+    return tuple(swims_by_number(timeline, lane, at_ms))
 
 
 def last_swims(
     timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
 ) -> list[LastSwim | None]:
-    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in leaving order.
+    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in the same order.
 
     None before the first. `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the
     leader's last repeat count as having left.
     """
+    return [*swims_by_number(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come).values()]
+
+
+def swims_by_number(
+    timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
+) -> dict[int, LastSwim | None]:
+    """The last swim of each swimmer of the lane's `crew`, by number."""
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
     newest_ms = at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)  # nobody leaves after the pause
     top = bisect_right(track.sendoffs, newest_ms) - 1
-    made: list[LastSwim | None] = []
+    here = dict.fromkeys(passes[pass_of[top]].laneline.who if top >= 0 else ())
+    here.update(dict.fromkeys([swimmer.number for swimmer in timeline.squad.lanes[lane].swimmers]))
     behinds = lates(track)
+    made: dict[int, LastSwim | None] = {}
     walls = sides(track, span, behinds)
-    for swimmer in range(crew(timeline, lane, at_ms)):
+    for number in {**here, **dict.fromkeys(track.swimmers())}:
         for index in range(top, -1, -1):
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
-            if swimmer >= len(line.bases):  # joined the lane later
+            if number not in line.who:  # joined the lane later, or was in another one
                 continue
-            leaves = behinds[swimmer].get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            swimmer = line.who.index(number)
+            leaves = behinds[number].get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
             if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
                 shape = line.shapes[repeat]
                 times = line.times(repeat, swimmer)
-                far = index in walls.far[swimmer]
+                far = index in walls.far[number]
                 cut = track.cuts.get(index, at_ms if broken_off else None)
                 if cut is not None and not shape.distance:  # a timed repeat ends at once
                     times = (max(0, min(times[-1], cut - leaves)),)
@@ -176,37 +188,42 @@ def last_swims(
                     if cut is None or not shape.distance
                     else swims_in(shape.ends, times, cut - leaves, span, far)
                 )
-                since = walls.back[swimmer].get(index)
+                since = walls.back[number].get(index)
                 takes_ms = 0 if since is None else swim_back_ms(timeline, lane, line.bases[swimmer])
-                made.append(LastSwim(index, leaves, shape, times, swims, far, since, takes_ms))
+                made[number] = LastSwim(index, leaves, shape, times, swims, far, since, takes_ms)
                 break
         else:
-            made.append(None)
-    return made
+            made[number] = None
+    return {
+        number: swim for number, swim in made.items() if number in here or swim is not None and swim.home_ms > at_ms
+    }
 
 
-def _gathered(timeline: Timeline, lane: int, swims: list[LastSwim | None], at_ms: int) -> list[LastSwim | None]:
+def _gathered(
+    timeline: Timeline, lane: int, swims: dict[int, LastSwim | None], at_ms: int
+) -> dict[int, LastSwim | None]:
     """The last swims of a lane that is told at `at_ms` that nobody else leaves: if its swimmers would stop at both
     walls, those at the far one swim back.
     """
     track, span = timeline.tracks[lane], span_of(timeline)
     top = track.index_at(at_ms if track.paused_ms is None else min(at_ms, track.paused_ms))
-    here = len(track.pass_at(top).laneline.bases) if top >= 0 else 0
-    walls = {swim is not None and swim.at_far(span) for swim in swims[:here]}
-    since, swimmers = track.gathers.get(top, (at_ms, len(timeline.squad.lanes[lane].swimmers)))
-    if swimmers > here:
-        walls.add(False)  # who comes from another lane
-    if len(walls) < 2:
+    here = track.pass_at(top).laneline.who if top >= 0 else ()
+    far = {number for number, swim in swims.items() if swim is not None and swim.at_far(span) and number in here}
+    since, swimmers = track.gathers.get(top, (at_ms, tuple(swims)))
+    if not far or far.issuperset(here) and set(here).issuperset(swimmers):  # others come from another lane
         return swims
-    return [
-        swim._replace(
-            back_from=since,
-            back_takes_ms=swim_back_ms(timeline, lane, track.pass_at(swim.index).laneline.bases[place]),
-        )
-        if swim is not None and swim.at_far(span) and place < here
-        else swim
-        for place, swim in enumerate(swims)
-    ]
+    made = dict(swims)
+    for number in far:
+        if (swim := swims[number]) is not None:
+            takes_ms = swim_back_ms(timeline, lane, _base(track, swim.index, number))
+            made[number] = swim._replace(back_from=since, back_takes_ms=takes_ms)
+    return made
+
+
+def _base(track: Track, index: int, number: int) -> int | Fraction:
+    """The base with which a swimmer swims repeat `index`."""
+    line = track.pass_at(index).laneline
+    return line.bases[line.who.index(number)]
 
 
 def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
@@ -238,7 +255,7 @@ def span_of(timeline: Timeline) -> int:
 
 
 def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
-    """Where each swimmer of the lane at index `lane` should be, in leaving order.
+    """Where each swimmer of the `crew` of the lane at index `lane` should be, in the same order.
 
     Swimmers told to break off swim on to the home wall.
     """
@@ -274,16 +291,17 @@ def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_c
     track = timeline.tracks[lane]
     spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, track.cuts
     spacing_ms = min([spacing_ms, *(found.laneline.spacing_ms for found in track.passes)])  # sets may have their own
-    swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
+    swims = swims_by_number(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
     if broken_off or not to_come or track.paused_ms is not None:
         swims = _gathered(timeline, lane, swims, at_ms)
-    broken_off = broken_off or any(swim is not None and swim.back_from is not None for swim in swims)
+    broken_off = broken_off or any(swim is not None and swim.back_from is not None for swim in swims.values())
+    order = {swimmer.number: place for place, swimmer in enumerate(timeline.squad.lanes[lane].swimmers)}
     return max(
         [
             at_ms,
             *(
-                swim.home_ms - (0 if broken_off or swim.index in cuts else place * spacing_ms)
-                for place, swim in enumerate(swims)
+                swim.home_ms - (0 if broken_off or swim.index in cuts else order.get(number, place) * spacing_ms)
+                for place, (number, swim) in enumerate(swims.items())
                 if swim is not None and swim.home_ms > at_ms
             ),
         ]

@@ -347,7 +347,7 @@ class Driver(SessionStart, Ending):
         return self._times.seen(self.journal, self.run)
 
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
-        """By lane, the swimmers (places) who have touched on the swim that the prediction has them on.
+        """By lane, the swimmers (numbers) who have touched on the swim that the prediction has them on.
 
         () if no time was ever taken.
         """

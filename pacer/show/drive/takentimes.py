@@ -28,7 +28,7 @@ class TakenTimes:
         self._lanes: dict[int, list[TakenTime]] = {}
         self._latest: dict[int, dict[int, TakenTime]] = {}  # by lane, each swimmer's
         #: by lane and swimmer, how long that puts them at the wall
-        self._stays: dict[int, tuple[Track, dict[int, tuple[TakenTime, int, int]]]] = {}
+        self._stays: dict[int, tuple[Track, dict[int, tuple[TakenTime, int, int, int]]]] = {}
 
     def of(self, journal: tuple) -> tuple[TakenTime, ...]:
         """All of them, with corrections."""
@@ -57,7 +57,7 @@ class TakenTimes:
             latest[swimmer] = one
 
     def at_wall(self, journal: tuple, run: Run, at_ms: int) -> tuple[frozenset[int], ...]:
-        """By lane, the swimmers (places) who have touched on the swim that the prediction has them on; () without a
+        """By lane, the swimmers (numbers) who have touched on the swim that the prediction has them on; () without a
         time.
         """
         if not self.of(journal):
@@ -75,8 +75,8 @@ class TakenTimes:
                 from pacer.session.records.touches import stay
 
                 known = stays[swimmer] = one, *stay(run, one.touched)
-            if known[1] <= at_ms < known[2]:
-                standing.append(swimmer)
+            if known[2] <= at_ms < known[3]:
+                standing.append(known[1])
         return frozenset(standing) if standing else NOBODY
 
     def seen(self, journal: tuple, run: Run) -> Run:

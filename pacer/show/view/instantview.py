@@ -48,9 +48,9 @@ def pool_view(
     """The pool at `at_ms` from the session's zero.
 
     `phase_ms` is how far the pace clock is ahead of it. Before the session has begun `at_ms` only moves the clock.
-    `places` false leaves the swimmers out; `walls` are, by lane, the swimmers who are at the wall because they have
-    touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the hand) moves every
-    `glide_ms`, in all views.
+    `places` false leaves the swimmers out; `walls` are, by lane, the numbers of those who are at the wall because
+    they have touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the hand) moves
+    every `glide_ms`, in all views.
     """
     reader = reader_of(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
@@ -137,8 +137,8 @@ def _re_anchored(band: Band, wall: Collection[int], lane: BandReader, at_ms: int
     return band._replace(
         places=tuple(
             [
-                lane.ways.wall(index, swimmer, at_ms) if swimmer in wall and place >= 0 else place
-                for swimmer, place in enumerate(band.places)
+                lane.ways.wall(index, row, at_ms) if lane.ways.who[row] in wall and place >= 0 else place
+                for row, place in enumerate(band.places)
             ]
         )
     )
@@ -260,6 +260,8 @@ class PoolReader:
         hazards = hazard_lines(timeline.plan)
         same: tuple[BandReader, ...] = known.lanes if known is not None and known.course is course else ()
         self.lanes: tuple[BandReader, ...] = tuple(
-            same[lane] if same and same[lane].track is track else BandReader(timeline, lane, hazards)
+            same[lane]
+            if same and same[lane].track is track and not same[lane].ways.joins
+            else BandReader(timeline, lane, hazards)
             for lane, track in enumerate(timeline.tracks)
         )

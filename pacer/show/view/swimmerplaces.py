@@ -12,7 +12,8 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.session.running.instant import lates, swims_in
-from pacer.session.running.whereabouts import sides, swim_back_ms
+from pacer.session.running.swumtrack import left
+from pacer.session.running.whereabouts import sides, swim_back_ms, swims_by_number
 from pacer.timeline.timeline import Timeline
 
 HOME = -1.0
@@ -38,25 +39,29 @@ class Way(NamedTuple):
 
 
 class Repeat(NamedTuple):
-    """The ways of a lane's swimmers through one repeat. `leaves_by`: nobody leaves on it after that.
+    """The ways of a lane's swimmers through one repeat, by row; None for who does not swim it.
 
-    `all`: there is a way for every swimmer of the lane.
+    `leaves_by`: nobody leaves on it after that. `all`: there is a way for every row.
     """
 
-    ways: tuple[Way, ...]
+    ways: tuple[Way | None, ...]
     leaves_by: int
     all: bool
 
 
 class LanePaths:
-    """The ways of all swimmers of one lane through its repeats."""
+    """The ways of all swimmers of one lane through its repeats.
+
+    `who`: their numbers by row. First the lane's swimmers in leaving order, then those who swam here before. `joins`:
+    by row, until when a swimmer of this lane is in another one: until they are home there.
+    """
 
     __slots__ = (
-        "away",
         "back",
         "far",
         "here",
         "homes",
+        "joins",
         "known",
         "lane",
         "late",
@@ -65,35 +70,39 @@ class LanePaths:
         "thousandths",
         "timeline",
         "track",
+        "who",
     )
 
     def __init__(self, timeline: Timeline, lane: int):
         self.timeline, self.lane, self.track = timeline, lane, timeline.tracks[lane]
         self.here = len(timeline.squad.lanes[lane].swimmers)  #: its swimmers now
-        #: they, and those who swam here before and may still swim home
-        self.swimmers = max([self.here, *(len(found.laneline.bases) for found in self.track.passes)])
+        now = [swimmer.number for swimmer in timeline.squad.lanes[lane].swimmers]
+        self.who = tuple(dict.fromkeys([*now, *self.track.swimmers()]))
+        self.swimmers = len(self.who)  #: they, and those who swam here before and may still swim home
+        self.joins = _homes(timeline, lane, {number: row for row, number in enumerate(now)})
         length = timeline.plan.pool.length
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.here
-        self.away: dict[int, range] = {}  #: by pass of the track, the places of swimmers in another lane
-        most = 0
-        for number, found in enumerate(self.track.passes):
-            here = len(found.laneline.bases)
-            if here < min(most, self.swimmers):
-                self.away[number] = range(here, min(most, self.swimmers))
-            most = max(most, here)
         late = lates(self.track)
+        far, back = sides(self.track, self.thousandths, late)
         #: who leaves late on which repeat because the send-off is too early
-        self.late = [late[place] if place < len(late) else {} for place in range(self.swimmers)]
+        self.late = [late.get(number, {}) for number in self.who]
         #: the repeats on which each leaves from the far wall; after which ones, and from when, they swim back from it
-        self.far, self.back = sides(self.track, self.thousandths, self.late)
+        self.far = [far.get(number, ()) for number in self.who]
+        self.back = [back.get(number, {}) for number in self.who]
 
-    def leaves(self, index: int, swimmer: int) -> int:
-        """When a swimmer leaves on a repeat by prediction."""
-        found = self.track.pass_at(index)
-        return self.late[swimmer].get(index) or found.start_ms + found.laneline.leaves(
-            self.track.repeat_in_line(index), swimmer, found.skipped
+    def place(self, index: int, row: int) -> int | None:
+        """The place of a row's swimmer on a repeat; None if they don't swim it."""
+        who = self.track.pass_at(index).laneline.who
+        return who.index(self.who[row]) if self.who[row] in who else None
+
+    def leaves(self, index: int, row: int) -> int:
+        """When the swimmer of a row leaves, by prediction, on a repeat that they swim."""
+        found, place = self.track.pass_at(index), self.place(index, row)
+        assert place is not None, "they swim it"
+        return self.late[row].get(index) or found.start_ms + found.laneline.leaves(
+            self.track.repeat_in_line(index), place, found.skipped
         )
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
@@ -104,7 +113,9 @@ class LanePaths:
         if at_ms > repeat.leaves_by or not repeat.all or any(self.back):
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
         made: list[float] = []
-        for bounds, offsets, speeds in repeat.ways:
+        for way in repeat.ways:
+            assert way is not None, "everybody has one"
+            bounds, offsets, speeds = way
             j = bisect_right(bounds, at_ms)
             speed, offset = speeds[j], offsets[j]
             if offset is None:
@@ -114,93 +125,90 @@ class LanePaths:
         return tuple(made)
 
     def seen(self, index: int, at_ms: int) -> tuple[float, ...]:
-        """The same for drawing: swimmers in another lane are left out."""
+        """The same for drawing: swimmers in another lane, or out of the water, are `AWAY`."""
         places = self.places(index, at_ms)
-        if not (self.away or self.swimmers > self.here or self.track.joining):
+        if not (self.swimmers > self.here or self.joins):
             return places
-        made = [AWAY if self.is_away(index, k, at_ms) else place for k, place in enumerate(places)]
-        for k in range(self.here, len(made)):  # they are in the other lane once they are home
-            made[k] = AWAY if made[k] < 0 and not self._still_leaves(index, k, at_ms) else made[k]
+        made = [AWAY if place < 0 and self.is_away(index, row, at_ms) else place for row, place in enumerate(places)]
         while len(made) > self.here and made[-1] == AWAY:
             made.pop()
         return tuple(made)
 
-    def _still_leaves(self, index: int, swimmer: int, at_ms: int) -> bool:
-        """Whether a swimmer waits to leave on the repeat the lane last left on."""
-        if index < 0 or swimmer >= len(self.track.pass_at(index).laneline.bases):
-            return False
-        return at_ms < self.leaves(index, swimmer) <= self.track.bounds(index)[0]
+    def is_away(self, index: int, row: int, at_ms: int) -> bool:
+        """Whether a swimmer who does not swim here at the moment is in another lane, or has got out. `index` is the
+        repeat the lane last left on.
+        """
+        place = self.place(index, row) if index >= 0 else None
+        if row < self.here:
+            return place is None and at_ms < self.joins.get(row, at_ms)
+        return place is None or not at_ms < self.leaves(index, row) <= self.track.bounds(index)[0]
 
-    def is_away(self, index: int, swimmer: int, at_ms: int) -> bool:
-        """Whether a swimmer is in another lane. `index` is the repeat the lane last left on."""
-        joining = self.track.joining
-        if self.here - len(joining) <= swimmer < self.here and at_ms < joining[swimmer - self.here]:
-            # unless somebody who has been moved since then swims home in that place
-            return index < 0 or swimmer >= len(self.track.pass_at(index).laneline.bases)
-        return index >= 0 and swimmer in self.away.get(self.track.pass_of[index], ())
-
-    def _before(self, index: int, swimmer: int, at_ms: int) -> float:
+    def _before(self, index: int, row: int, at_ms: int) -> float:
         """Where a swimmer is who may have left on repeat `index` or on one before it."""
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
-            if swimmer < len(repeat.ways):
-                bounds, offsets, speeds = repeat.ways[swimmer]
+            if (way := repeat.ways[row]) is not None:
+                bounds, offsets, speeds = way
                 if bounds[1] <= at_ms and bounds[1] <= repeat.leaves_by:
                     j = bisect_right(bounds, at_ms)
                     speed, offset = speeds[j], offsets[j]
                     if offset is not None:
-                        back = self._way_back(index, swimmer, at_ms)
+                        back = self._way_back(index, row, at_ms)
                         if back is not None:
                             return _on(back, at_ms)
                         return offset if speed is None else (offset + at_ms * speed) % 2
             index -= 1
         return HOME
 
-    def _way_back(self, index: int, swimmer: int, at_ms: int) -> Way | None:
+    def _way_back(self, index: int, row: int, at_ms: int) -> Way | None:
         """The way of a swimmer who swims back from the far wall by `at_ms`; `index` is the repeat they last left on."""
-        if index not in self.back[swimmer]:
+        if index not in self.back[row]:
             return None
-        start_ms = self.back_starts_ms(index, swimmer)
+        start_ms = self.back_starts_ms(index, row)
         if at_ms < start_ms:
             return None
-        takes_ms = swim_back_ms(self.timeline, self.lane, self.track.pass_at(index).laneline.bases[swimmer])
+        place = self.place(index, row)
+        assert place is not None, "they swim it"
+        takes_ms = swim_back_ms(self.timeline, self.lane, self.track.pass_at(index).laneline.bases[place])
         bounds = start_ms, start_ms, start_ms + takes_ms
         return Way(bounds, (FAR, FAR, 1 - start_ms / takes_ms, HOME), (None, None, 1 / takes_ms, None))
 
-    def back_starts_ms(self, index: int, swimmer: int) -> int:
+    def back_starts_ms(self, index: int, row: int) -> int:
         """When a swimmer swims back after repeat `index`: told to, and at the wall."""
-        repeat = self.known.get(index) or self._made(index)
-        return max(self.back[swimmer][index], round(repeat.ways[swimmer].bounds[-1]))
+        way = (self.known.get(index) or self._made(index)).ways[row]
+        assert way is not None, "they swim it"
+        return max(self.back[row][index], round(way.bounds[-1]))
 
-    def way(self, index: int, swimmer: int, at_ms: int) -> Way | None:
+    def way(self, index: int, row: int, at_ms: int) -> Way | None:
         """The way on which a swimmer has left last; None for none. `index`: the repeat the lane last left on."""
         for number in range(index, -1, -1):
             repeat = self.known.get(number) or self._made(number)
-            if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
-                return self._way_back(number, swimmer, at_ms) or repeat.ways[swimmer]
+            way = repeat.ways[row]
+            if way is not None and way.bounds[1] <= min(at_ms, repeat.leaves_by):
+                return self._way_back(number, row, at_ms) or way
         return None
 
-    def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
+    def _touch(self, index: int, row: int) -> tuple[int, float] | None:
         """When and where a swimmer touches on repeat `index`; None if that is not so simple."""
         if index < 0:
             return None
         track = self.track
         found = track.pass_at(index)
         repeat = track.repeat_in_line(index)
-        line = found.laneline
-        if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
+        line, place = found.laneline, self.place(index, row)
+        if place is None or index in track.closed or index in track.cuts:
             return None
         shape = line.shapes[repeat]
-        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(
-            shape.distance, index in self.far[swimmer]
+        return self.leaves(index, row) + line.times(repeat, place)[-1], self._wall(
+            shape.distance, index in self.far[row]
         )
 
     def _wall(self, distance: float, far: bool) -> float:
         return FAR if (int(distance / self.span + 1e-9) + far) % 2 else HOME
 
-    def wall(self, index: int, swimmer: int, at_ms: int) -> float:
+    def wall(self, index: int, row: int, at_ms: int) -> float:
         """The wall at which the swimmer's current repeat ends; `index` is the repeat the lane last left on."""
-        way = self.way(index, swimmer, at_ms)
+        way = self.way(index, row, at_ms)
         if way is None:
             return HOME
         if way.offsets[0] == FAR:  # swims back, whenever they have touched
@@ -218,17 +226,21 @@ class LanePaths:
         repeat = found.skipped + index - found.first
         shape = line.shapes[repeat]
         cut = track.cuts.get(index)
-        ways = []
-        for k in range(min(self.swimmers, len(line.bases))):
+        ways: list[Way | None] = []
+        for k in range(self.swimmers):
+            place = self.place(index, k)
+            if place is None:
+                ways.append(None)
+                continue
             leaves = self.leaves(index, k)
             touched, stood = self._touch(index - 1, k) or (leaves, None)
             if touched > leaves:  # leaves again before the touch
                 touched, stood = leaves, None
-            times: Sequence[float] = line.times(repeat, k)
+            times: Sequence[float] = line.times(repeat, place)
             ends: Sequence[float] = shape.ends
             far, reach = index in self.far[k], shape.distance * 1000
             if cut is not None:  # cut short: only as far as the wall that the swimmer comes to
-                reach = swims_in(shape.ends, line.times(repeat, k), cut - leaves, self.thousandths, far)
+                reach = swims_in(shape.ends, line.times(repeat, place), cut - leaves, self.thousandths, far)
                 times, ends = _shortened(times, ends, reach / 1000)
             start = 1.0 if far else 0.0
             after = FAR if (reach // self.thousandths + far) % 2 else HOME
@@ -242,8 +254,22 @@ class LanePaths:
             ]
             offsets = [start + done - since * speed for done, since, speed in zip((0, *ends), bounds, speeds)]
             ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
-        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
+        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], None not in ways)
         return made
+
+
+def _homes(timeline: Timeline, lane: int, row: dict[int, int]) -> dict[int, int]:
+    """By row, when swimmers of a lane who swam in another one are home there for the last time."""
+    made: dict[int, int] = {}
+    for other, track in enumerate(timeline.tracks):
+        for number in row.keys() & set(track.swimmers()) if other != lane else ():
+            index = max(found.first + found.count - 1 for found in track.passes if number in found.laneline.who)
+            found = track.pass_at(index)
+            leaves = left(found, index, found.laneline.who.index(number))
+            swim = swims_by_number(timeline, other, max(leaves, lates(track)[number].get(index, 0))).get(number)
+            if swim is not None:
+                made[row[number]] = max(made.get(row[number], 0), swim.home_ms)
+    return made
 
 
 def _on(way: Way, at_ms: int) -> float:

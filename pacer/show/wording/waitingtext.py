@@ -7,7 +7,7 @@ from pacer.session.journal.entries import CountChanged, SwimmerJoined, TakenBack
 from pacer.session.running.finish import going
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
-from pacer.session.running.whereabouts import last_swims
+from pacer.session.running.whereabouts import swims_by_number
 from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.course import Course
@@ -85,11 +85,10 @@ def still_out(told: Outlook) -> list[str]:
     entry, was = told.entry, told.was
     if not isinstance(entry, TakenBack) or was is None or not isinstance(was.by, SwimmerJoined):
         return []
-    lane, last = was.by.lane, len(was.timeline.squad.lanes[was.by.lane].swimmers) - 1
-    place = last if was.by.place is None else min(was.by.place, last)
-    swims, track = last_swims(was.timeline, lane, entry.at_ms), was.timeline.tracks[lane]
-    swim = swims[place] if place < len(swims) else None
-    if swim is None or swim.home_ms <= entry.at_ms or len(track.pass_at(swim.index).laneline.bases) <= last:
+    lane, swimmers = was.by.lane, was.timeline.squad.lanes[was.by.lane].swimmers
+    place = len(swimmers) - 1 if was.by.place is None else min(was.by.place, len(swimmers) - 1)
+    swim = swims_by_number(was.timeline, lane, entry.at_ms)[swimmers[place].number]
+    if swim is None or swim.home_ms <= entry.at_ms:
         return []
     return [tr("{lane}: swimmer {swimmer} is still in the water", lane=named(was, [lane]), swimmer=place + 1)]
 

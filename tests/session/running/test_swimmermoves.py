@@ -8,10 +8,12 @@ import pytest
 
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.journal.entries import Begun, Ended, Moved, Paused, SwimmerChanged, SwimmerLeft, Unit
-from pacer.session.records.touches import due
+from pacer.session.records.expectedtimes import by_times
+from pacer.session.records.touches import at_wall, due, swim, times, touched
 from pacer.session.running import presses
-from pacer.session.running.replay import apply, move_mark
-from pacer.session.running.whereabouts import back_ms, last_swims, places
+from pacer.session.running.instant import lates
+from pacer.session.running.replay import apply, move_mark, replay
+from pacer.session.running.whereabouts import back_ms, crew, last_swims, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.swimmerplaces import AWAY, HOME
 from tests.review.made import kept_of
@@ -116,12 +118,13 @@ def test_until_then_the_old_lane_has_the_swimmer():
     old, other = pool_view(after, 100 * S).bands
     assert len(old.places) == 2 and min(old.places) >= 0 and other.places[1] == AWAY
     old, other = pool_view(after, 322 * S).bands
-    assert old.places[0] == HOME and old.places[1] >= 0, "the leader is back, the other still swims"
+    assert len(old.places) == 1 and old.places[0] >= 0, "the other still swims"
+    assert other.places[1] == HOME, "the leader is back, and waits in the other lane"
     old, other = pool_view(after, 340 * S).bands
     assert old.places == (HOME,) and other.places[1] == HOME
     assert due(after, (), 0, 319 * S).swimmer == 0 and due(after, (), 0, 326 * S).swimmer == 0
     assert len(last_swims(after.timeline, 0, 100 * S)) == 2
-    assert back_ms(after.timeline, 0, 100 * S, broken_off=False) == 320 * S
+    assert back_ms(after.timeline, 0, 100 * S, broken_off=False) == 325 * S, "who is back then leads now"
     leave_ms = move_mark(after, 100 * S, Unit.REPEAT, 1, (0,))
     gone = apply(after, Moved(100 * S, Unit.REPEAT, 1, leave_ms, (0,)))
     check(gone.timeline)
@@ -185,3 +188,46 @@ def test_without_a_booking_a_newcomer_costs_the_last_lane_no_repeat():
     booked = run(session(page.replace("Main", "booking: 5 min\nMain"), TWO_LANES), BEGUN)
     over = apply(booked, presses.join(booked, 20 * S, 1, base_ms=140 * S))  # 70 s for 50 m: home at 5:15
     assert left(over.timeline, 1, 1) == [0, 80, 160], "it has to be out by 5:00"
+
+
+def test_a_swimmer_is_timed_and_slowed_wherever_their_place_is():
+    """Lane 4's second swimmer takes 44 s instead of 40 on each 50; then the two swap, and it is the first who does."""
+    squad = '[[lane]]\nnumber = 4\nbase = "1:20"\nswimmers = 2\n'
+    before = run(session("pool: 25 m\nMain set\n  40 x 50 on 1:00\n", squad), BEGUN)
+    swims = [swim(before.timeline.tracks[0], 0, n, place) for n in range(9) for place in range(2)]
+    taken = [touched(one, one.left_ms + (44 if one.swimmer else 40) * S) for one in swims]
+    journal = [BEGUN, *taken, SwimmerChanged(550 * S, 0, 0, 0, 560 * S)]
+    swapped = replay(before.timeline, journal)
+    seen = by_times(swapped, journal).timeline
+    first, second = last_swims(seen, 0, 601 * S)[0], last_swims(seen, 0, 606 * S)[1]
+    assert first.times[-1] > 42 * S and second.times[-1] == 40 * S
+
+
+def test_a_time_puts_its_swimmer_at_the_wall_who_then_leads():
+    """The second swimmer touches at 9:40 and is first in the order from 9:42 on: at the wall until 10:00."""
+    squad = '[[lane]]\nnumber = 4\nbase = "1:20"\nswimmers = 2\n'
+    before = run(session("pool: 25 m\nMain set\n  40 x 50 on 1:00\n", squad), BEGUN)
+    taken = times([BEGUN, touched(swim(before.timeline.tracks[0], 0, 9, 1), 580 * S)])
+    after = apply(before, SwimmerChanged(582 * S, 0, 0, 0, 590 * S))
+    assert at_wall(after, taken, 0, 590 * S) == {1} == at_wall(after, taken, 0, 599_999)
+    assert at_wall(after, taken, 0, 600 * S) == frozenset()
+
+
+def test_the_only_swimmer_of_a_lane_stays_one():
+    after = apply(run(two_lanes(), BEGUN), SwimmerChanged(30 * S, 1, 0, 1, 60 * S))
+    assert len(after.timeline.squad.lanes[1].swimmers) == 1
+
+
+def test_who_goes_first_from_a_tight_lane_takes_their_lateness_along():
+    """8 x 50 on 0:35 take the second swimmer 45 s each: who stays in the lane is as late as before, not more."""
+    three = "".join(f'[[lane.swimmer]]\nbase = "{base}"\n' for base in ("1:00", "1:30", "1:00"))
+    squad = f'[[lane]]\nnumber = 4\nbase = "1:00"\n{three}[[lane]]\nnumber = 5\nbase = "1:00"\nswimmers = 1\n'
+    before = run(session("pool: 25 m\nMain set\n  12 x 50 on 0:35\n", squad), BEGUN)
+    after = apply(before, presses.change_lane(before, 150 * S, 0, 1, 1))
+    for at_ms in range(150 * S, 400 * S, S):
+        was = dict(zip(crew(before.timeline, 0, at_ms), places(before.timeline, 0, at_ms)))
+        now = dict(zip(crew(after.timeline, 0, at_ms), places(after.timeline, 0, at_ms)))
+        assert now[0] == was[0], "the leader is where they would have been"
+        if 1 in now:  # on the way home
+            assert now[1] == was[1]
+    assert not any(late for number, late in lates(after.timeline.tracks[0]).items() if number != 1)

@@ -16,7 +16,7 @@ from pacer.session.journal.entries import Begun, Ended, LaneJoined, LineLeftOut,
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state
 from pacer.session.running.replay import apply, fresh, replay, resume_mark
-from pacer.session.running.whereabouts import last_swims, places
+from pacer.session.running.whereabouts import crew, last_swims, places
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, LanePaths
@@ -124,7 +124,11 @@ def test_swimmers_are_where_the_engine_has_them():
                 held = track.paused_ms
                 index = track.index_at(at_ms if held is None else min(at_ms, held))
                 ways = LanePaths(run.timeline, lane)
-                for got, want in zip(ways.places(index, at_ms), places(run.timeline, lane, at_ms), strict=True):
+                found = dict(zip(ways.who, ways.places(index, at_ms), strict=True))
+                here = crew(run.timeline, lane, at_ms)
+                assert all(found[number] < 0 for number in found.keys() - set(here))
+                for number, want in zip(here, places(run.timeline, lane, at_ms), strict=True):
+                    got = found[number]
                     if not want.moving:
                         assert got == (HOME if want.along == 0 else FAR)
                     else:

@@ -16,6 +16,7 @@ from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.language import tr
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, TakenTime, called, due, over, swim_of, tenths
+from pacer.session.running.whereabouts import crew
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.commonkeys import DELETE, SAVE
 from pacer.show.wording.settext import line_words
@@ -183,7 +184,9 @@ class CalledLeaf(Leaf):
         """The swimmer's swim on repeat `index`; the latest if there is none, or if `index` is None."""
         if self._hand is None:
             return None
-        swims = list(islice(over(self.driver.run, self._hand, swimmer, self.at_ms), REPEATS))
+        run = self.driver.run
+        who = crew(run.timeline, self._hand, self.at_ms)[swimmer : swimmer + 1]
+        swims = [swim for number in who for swim in islice(over(run, self._hand, number, self.at_ms), REPEATS)]
         return next((each for each in swims if each.index == index), swims[0] if swims else None)
 
     def build(self, column: Column, upright: bool) -> None:
@@ -272,7 +275,7 @@ class RepeatLeaf(Leaf):
         self._called, self._swim = called_leaf, found
         self._swims = {
             f"swim {each.index}": each
-            for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)
+            for each in islice(over(deck.driver.run, found.lane, found.who, self.at_ms), REPEATS)
         }
 
     @property
