@@ -1,4 +1,4 @@
-"""Every swimmer is drawn in one lane, and nobody jumps, whoever comes, goes or changes lanes while they swim."""
+"""Every swimmer is drawn in one lane, and nobody jumps when somebody comes, goes or changes lanes in mid-swim."""
 
 from __future__ import annotations
 
