@@ -11,7 +11,7 @@ from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.freewords.severalsets import bracket_said
 from pacer.plan.notation.blocks import NOT_INDENTED
-from pacer.plan.parts.lineinparts import better, line_in_parts
+from pacer.plan.parts.lineinparts import instead
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import MAX_FIXES, QUOTED, REMARK, Fix, fixes_for
@@ -27,8 +27,8 @@ def fixes_offered(problem: Problem, lines: Sequence[str], live: LivePage) -> tup
     if at >= len(lines) or problem.message == NOT_INDENTED:
         return found
     source = lines[at]
-    made = line_in_parts(lines, at, live)
-    if not better(made, found[0].row(source) if found else "", source):
+    made = instead(lines, at, live, found[0].row(source) if found else "")
+    if not made:
         return found
     rows = made.split("\n")
     after = live.would([*lines[:at], *rows, *lines[at + 1 :]]).problems

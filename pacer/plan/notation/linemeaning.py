@@ -12,6 +12,7 @@ from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.model import (
     MAX_NESTING,
+    Activity,
     Break,
     ByLane,
     Group,
@@ -37,7 +38,7 @@ from pacer.plan.notation.linevalues import (
 )
 from pacer.plan.notation.repeatpatterns import boundaries, greatest_count
 from pacer.plan.notation.setdetails import Details
-from pacer.plan.notation.workmeaning import joined
+from pacer.plan.notation.workmeaning import NOTHING, joined
 from pacer.plan.problem import Edit
 
 #: The distance from which a number alone more likely means metres than lengths. Common practice, no source.
@@ -48,6 +49,11 @@ LEAST_METRES = 10
 MOST_TOGETHER = 100
 #: A time alone is more likely a rest if it is not longer. Common practice, no source.
 MOST_REST_MS = 180_000
+
+
+def _pulls(token: Token) -> bool:
+    """Whether a token is gear that says to pull: a pull buoy."""
+    return token.type == "GEAR" and (token.text.casefold() == "pb" or token.text.casefold().startswith("pull"))
 
 
 class LineMeaning(Details):
@@ -194,6 +200,9 @@ class LineMeaning(Details):
         body = self.body_of([child for child in rest if kind_of(child) in (*self.BODIES, "CUE")], by)
         if body.tree is None and not counts and isinstance(length, Tree):
             self.ask_lengths(length)
+        tokens = list(tokens_in(tree))
+        if any(map(_pulls, tokens)) and not any(token.type == "ACTIVITY" for token in tokens):
+            body.base = replace(NOTHING, activity=Activity.PULL)
         line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)
         pattern = self.pattern(body, timed, line)
         line = replace(line, pattern=pattern, cue=joined(body.cues), span=self.span(tree))

@@ -19,8 +19,8 @@ from pacer.plan.notation.linevalues import (
     text_of,
     trees_in,
 )
-from pacer.plan.notation.sharedwork import shared_effort, shared_stroke
-from pacer.plan.notation.workmeaning import WorkMeaning
+from pacer.plan.notation.sharedwork import shared_activity, shared_effort, shared_stroke, with_activity
+from pacer.plan.notation.workmeaning import NOTHING, WorkMeaning
 from pacer.plan.problem import Edit
 
 SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
@@ -35,6 +35,7 @@ class Body:
     tree: Tree[Token] | None = None  #: the pattern; None for plain work
     works: list[Tree[Token]] = field(default_factory=list)  #: plain work next to the pattern
     by: Tree[Token] | None = None
+    base: Work = NOTHING  #: what its gear says of it
     cues: list[str] = field(default_factory=list)  #: the cues of the whole set
 
 
@@ -89,7 +90,7 @@ class Patterns(WorkMeaning):
                 )
 
     def _pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
-        plain = self.work_of([token for work in body.works for token in leaves_in(work)], timed)
+        plain = self.work_of([token for work in body.works for token in leaves_in(work)], timed, body.base)
         body.cues = [*(note for work in body.works for note in self.notes_of(work)), *body.cues]
         if body.tree is None:
             whole = Segment(None, self.defaults(plain), span=self.span(body.works[0]) if body.works else None)
@@ -257,7 +258,7 @@ class Patterns(WorkMeaning):
         works = [self.work(trees_in(child)[0], base, timed) for child in children]
         if len(children) > 1:
             tokens = [leaves_in(trees_in(child)[0]) for child in children]
-            works = shared_effort(shared_stroke(works, tokens), tokens)
+            works = shared_activity(shared_effort(shared_stroke(works, tokens), tokens), tokens)
         each = self.distance(leaves_in(body.by)[1]) if body.by else 0
         if timed:
             self.wrong(body.by or tree, _AS_SEGMENTS, tr("such as “6 x 0:30 kick vertical”"))
@@ -270,7 +271,7 @@ class Patterns(WorkMeaning):
             elif 2 < len(works) == greatest_count(line) and not isinstance(line.count, Flexible) and not line.ladder:
                 return replace(self.alternating(works, children), cycles=False)  # 4 x 50 fly/back/breast/free
             elif len(works) > 1:
-                self.ask_how_far(tree, children, line)
+                self.ask_how_far(tree, children, works, line)
         if len(works) == 1 and not each:
             body.cues += self.cues_of(children[0])
             return Pattern((Part((Segment(None, self.defaults(works[0]), "", self.span(children[0])),)),))
@@ -291,9 +292,11 @@ class Patterns(WorkMeaning):
             )
         )
 
-    def ask_how_far(self, tree: Tree[Token], children: list[Tree[Token]], line: SetLine) -> None:
+    def ask_how_far(self, tree: Tree[Token], children: list[Tree[Token]], works: list[Work], line: SetLine) -> None:
         """Ask how far each segment of `200 drill / swim` is; the line does not say."""
         names = [text_of(trees_in(child)[0]) for child in children]
+        said = " / ".join(names)
+        names = with_activity(names, works, [leaves_in(trees_in(child)[0]) for child in children])
         count = len(children)
         length = line.distance.entries[0] if line.distance else line.ladder[0] if line.ladder else 0
         end = last_token(tree).end
@@ -309,7 +312,6 @@ class Patterns(WorkMeaning):
         elif greatest_count(line) > 1 and greatest_count(line) % count == 0:
             turn = " / ".join(f"1 {name}" for name in names)
             edits.insert(0, Edit(first_token(tree).start, end, f"in turn {turn}"))
-        said = " / ".join(names)
         self.wrong(
             children[0],
             tr("how far is each of these parts?"),

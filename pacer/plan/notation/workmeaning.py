@@ -14,10 +14,13 @@ from pacer.plan.model import NAMED, Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
+from pacer.plan.words.sayings import KICKS_TO_A_PULL, ON_BACK
 from pacer.plan.words.vocabulary import EFFORTS_SAID
 
 #: Not a drill's name but the way out: `drill down, swim back`.
 _DOWN = regex(r"(?:^|\s)(?:down|up|out),?\s+[^\W\d_]+$", re.IGNORECASE)
+#: A drill of breaststroke by its name. Common practice, no source.
+_PULLS = regex(rf"(?:{KICKS_TO_A_PULL})", re.VERBOSE | re.IGNORECASE)
 #: Work about which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]
 
@@ -87,6 +90,11 @@ class WorkMeaning(Values):
                     Edit(words[0].start, words[-1].end, EFFORTS_SAID[said]),
                 )
             )
+        on_back = any(token.type == "NOTE" and ON_BACK.fullmatch(str(token.value)) for token in tokens)
+        if on_back and (activity or base.activity) is Activity.KICK:
+            stroke = stroke or base.stroke or Stroke.BACK
+        if name and not (stroke or base.stroke) and _PULLS.fullmatch(" ".join(name)):
+            stroke = Stroke.BREAST
         return Work(
             activity or base.activity,
             stroke or base.stroke,

@@ -4,87 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
-from enum import Enum, auto
 
+from pacer.plan.parts.bitkinds import LETTERS, MEANT, NUMBERS, SPELT, WORDS, Bit, Kind
 from pacer.plan.regex import regex
+from pacer.plan.words.linepatterns import KICKS, OWN_STROKE
 from pacer.plan.words.sayings import PLACE, SAYINGS
-from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, Phrases, key_of
+from pacer.plan.words.vocabulary import Phrases, key_of, near
 
-
-class Kind(Enum):
-    """What a bit of a line is."""
-
-    NUMBER = auto()
-    FAR = auto()  #: a number that can only be a distance: `200m`, `50s`
-    LENGTHS = auto()  #: the word after a number of lengths
-    TIME = auto()
-    SECONDS = auto()  #: a time in seconds or minutes, as rests are said
-    TIMES = auto()  #: x
-    RANGE = auto()  #: `1-4`, of repeats
-    WORK = auto()
-    SAID = auto()  #: a drill or an instruction by its name
-    GEAR = auto()
-    TREND = auto()
-    ON = auto()
-    AT = auto()
-    REST = auto()
-    HOLD = auto()
-    WITH = auto()
-    LANES = auto()  #: some lanes, or a group of the squad
-    BY = auto()
-    AS = auto()
-    ODD = auto()
-    EVEN = auto()
-    ALTERNATE = auto()
-    ROUNDS = auto()
-    AGAIN = auto()  #: all of it once more
-    BETWEEN = auto()  #: between the repeats, after each
-    THEN = auto()
-    RELATION = auto()  #: a word after which nothing is swum: not, or, from
-    PLUS = auto()
-    SLASH = auto()
-    COMMA = auto()
-    DASH = auto()
-    COLON = auto()
-    STOP = auto()
-    LEFT = auto()
-    RIGHT = auto()
-    QUOTE = auto()
-    TOTAL = auto()  #: a word that makes the number beside it a total
-    WORD = auto()
-
-
-@dataclass(frozen=True, slots=True)
-class Bit:
-    """A bit of a line at `start` to `end`: its text as written, and what it says in the notation's own form.
-
-    `number` is the value of a number or of a count of repeats; for a range `last` is its end. `word` is what kind of
-    work a word is: ACTIVITY, STROKE or EFFORT.
-    """
-
-    kind: Kind
-    text: str
-    start: int
-    end: int
-    says: str = ""
-    number: int = 0
-    last: int = 0
-    word: str = ""
-
-
-_NUMBERS = {
-    word: number
-    for number, word in enumerate(
-        [
-            "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-            "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen",
-            "twenty",
-        ],
-        start=1,
-    )
-}  # fmt: skip
-_SPELT = "|".join(sorted(_NUMBERS, key=len, reverse=True))
+_SPELT = "|".join(sorted(NUMBERS, key=len, reverse=True))
 _UNIT = r"(?:m|mtrs?|met(?:re|er)s?|y|yds?|yards?)"
 _MINUTES = r"(?:mins?|minutes?)\b\.?"
 _SECONDS = r"(?:s|secs?|seconds?)\b\.?"
@@ -95,6 +22,7 @@ _LANES = (
     r"(?:\s*(?:-|–|/|&|,|\+|to|and)\s*\d{1,2}(?!\d|:\d|\s*[x×]))*"
     r"(?:\s+\d(?=\s+(?:on|@|off)))*(?!\d|:\d|\s*[x×])"
 )
+_MEANT = "|".join(word.replace(" ", r"\s+") for word in MEANT if word != "race") + r"|race(?=[!\s]+\d)"
 _BITS = regex(
     rf"""
     (?P<quote>"[^"]*"|“[^”]*”)
@@ -108,87 +36,42 @@ _BITS = regex(
   | (?P<prime>\d{{1,2}}\s?['’′]\s?\d{{2}}(?:["”″]|''|’’)?(?!\d) | \d{{1,2}}(?:["”″]|''|’’) | \d{{1,2}}['’′](?!\w))
   | (?P<secrange>\d{{1,2}}\s*(?:[-–]|\bto\b)\s*\d{{1,2}}\s*{_SECONDS})
   | (?P<lanes>{_LANES})
-  | (?P<named>(?:groups?|gr?p)\s+(?-i:[A-Z])\b)
+  | (?P<named>(?:groups?|gr?p)\s+(?-i:[A-Z])\b|(?-i:[A-D](?=\s+(?:only|do|does|swims?)\s)))
   | (?P<group>(?-i:[A-D])(?=\s*:?\s+(?:on\b|@|:?\d)|\s*:?\s?\d:|\s+same))
   | (?P<clock>(?<![\d:])\d{{0,2}}:[0-5]\d(?:\.\d)?(?![\d:]))
+  | (?P<reps>(?:25|50|75)\s?['’]?s\b(?=\s*(?:[x×*]\s*\d|:)) | (?<=\ball\s)(?:25|50|75)\s?['’]?s\b)
   | (?P<both>\d{{1,2}}\s*(?:m|mins?|minutes?)\s*[0-5]\d(?:\s*{_SECONDS})?(?!\w))
   | (?P<seconds>\d{{1,3}}\s*{_SECONDS}(?!/))
   | (?P<minutes>\d{{1,3}}(?:\.5)?\s*{_MINUTES})
   | (?P<range>\#?\d{{1,2}}\s*(?:[-–]|\bto\b)\s*\#?\d{{1,2}}(?![\w:.%]))
   | (?P<thousands>[1-9],\d[05]0(?!\d|,\d)(?:\s?{_UNIT}\b)?)
-  | (?P<plural>(?:\d{{0,2}}(?:25|50|75|00))\s?['’]?s\b)
+  | (?P<plural>(?:\d{{0,2}}(?:25|50|75|00))\s?['’]?s\b(?!/))
   | (?P<far>\d{{2,4}}\s?{_UNIT}(?![\w/]))
   | (?P<dotted>(?<![\d.])\d{{1,2}}\.[0-5]\d(?!\d|\.\d))
   | (?P<number>\#?\d+(?!\.\d))
   | (?P<joined>\d+[.,]\d+)
   | (?P<test>(?-i:T)(?=\d{{3,4}}(?!\d)))
   | (?P<own>(?:\#|no\.?\s?)1\b(?!\s*[-–:]|.*\#\s?2))
-  | (?P<with>w\s?/(?!\s?(?:[oud]|up|dn?)\b))
+  | (?P<with>w\.(?=\s?[^\W\d])|w\s?/(?!\s?(?:[oud]|up|dn?)\b))
   | (?P<rests>(?:r|ri|rest)(?=[:\d]))
   | (?P<times>[x×*✕](?=\s*[\d({{\[]|\s*$|\s*[,.;:)\]}}–-]|\s+[^\W\d]))
   | (?P<at>@)
+  | (?P<meant>(?:{_MEANT})\b)
+  | (?P<couple>a\s+(?:couple|pair)\s+of\b)
+  | (?P<legs>(?:kick(?:s|ing)?\s+)?
+      (?:(?:dolphin|flutter|whip)(?:\s+(?:kick(?:s|ing)?|legs))?|frog\s+(?:kick(?:s|ing)?|legs))\b)
   | (?P<word>[^\W\d_][\w/]*(?:['’\-‑][^\W\d_]\w*)*\.?(?<!\.)|[^\W\d_][\w/]*(?:['’\-‑][^\W\d_]\w*)*)
   | (?P<left>[(\[{{]) | (?P<right>[)\]}}])
-  | (?P<plus>[+&]) | (?P<slash>/) | (?P<comma>[,;|]) | (?P<dash>\s[-–—]+\s|[-–—→]|->|=>|\.\.+|>)
+  | (?P<plus>[+&]) | (?P<slash>/) | (?P<comma>[,;|]) | (?P<dash>\s[-–—]+\s|[-–—→]|->|=>|\.\.+|>(?!\d))
   | (?P<colon>[:=]) | (?P<stop>[.!?]) | (?P<strange>\S)
     """,
     re.VERBOSE | re.IGNORECASE,
 )
-_BY_TYPE = {
-    "ACTIVITY": Kind.WORK, "STROKE": Kind.WORK, "EFFORT": Kind.WORK, "ON": Kind.ON, "REST": Kind.REST,
-    "HOLD": Kind.HOLD,
-    "WITH": Kind.WITH, "BY": Kind.BY, "ROUNDS": Kind.ROUNDS, "TREND": Kind.TREND, "_AS": Kind.AS, "_ODD": Kind.ODD,
-    "_EVEN": Kind.EVEN, "_THEN": Kind.THEN, "_AND": Kind.PLUS, "_ALTERNATE": Kind.ALTERNATE,
-}  # fmt: skip
-#: Words beside the notation's. Common practice, no source.
-_BESIDE = {
-    Kind.ON: (
-        "setting off every, leaving every, set off every, going every, off every, starting every, off, leaving, "
-        "leave, leave at, go, go at, send-off, send offs, leaving at"
-    ),
-    Kind.REST: "wait, breather, off each, stop, stopping, resting, rst",
-    Kind.BETWEEN: (
-        "between, btw, btwn, in between, between each, after each, after every, each, between rounds, btw rounds, "
-        "between reps, between sets, btw sets, btw rds, between rds, after each one, after each round, between "
-        "the rounds, between them, in-between, rest between, after each set, after each rep, betw"
-    ),
-    Kind.RELATION: (
-        "no, not, non, without, or, if, instead, except, but, like, for, after, before, from, to, than, until, "
-        "till, first, last, next, middle, per, only, less, same, approx, else, others, at, about, around, "
-        "roughly, your, when, because, so, under, over, within, which, who, that, incl, including, inc, are, was, "
-        "watch, think, final, you, homework"
-    ),
-    Kind.LENGTHS: "lengths, length, lths, lth, lgths, lgth, lgs, laps, lap",
-    Kind.TOTAL: "tot, total, totals, altogether, all told, in total, in all, tot.",
-    Kind.WITH: "w",
-    Kind.TIMES: "times, lots of, goes of, goes at, reps of, sets of",
-    Kind.THEN: (
-        "then, and then, followed by, straight into, finish with, then finish with, finishing with, ending with, "
-        "end with"
-    ),
-    Kind.ALTERNATE: "alternating, alternately, alternate, alt",
-    Kind.AGAIN: (
-        "do it all again, do that again, do them again, do it again, repeat it all, repeat all, all again, "
-        "repeat, repeat the lot, do the lot again, repeat that, twice, twice through, do it twice, and repeat, do "
-        "this, do these, go through this, go through it again, same again, do all that again"
-    ),
-}
-_WORDS: dict[str, tuple[Kind, str]] = {
-    **{word: (_BY_TYPE[kind], kind) for word, (kind, _) in LINE_WORDS.items() if kind in _BY_TYPE},
-    **dict.fromkeys(GEAR_WORDS, (Kind.GEAR, "")),
-    **{word.strip(): (kind, "") for kind, words in _BESIDE.items() for word in words.split(",")},
-}
 _GROUP_AT = regex(r"(?<![\w'’])([A-D])(?=\s*:?\s+(?:on\b|@|:?\d)|\s*:?\s?\d:|\s+same)")
-#: Letters that coaches use and the notation does not: the says and the kind of each.
-_LETTERS = {
-    "F": ("free", 0, 0, "STROKE"),
-    "f": ("free", 0, 0, "STROKE"),
-    "s": ("swim", 0, 0, "ACTIVITY"),
-    "S": ("swim", 0, 0, "ACTIVITY"),
-}
 #: What a number that is spelt out counts.
 _COUNTED = regex(
-    r"\s+(?:(?:[^\W\d]+\s+){0,2}?(?:lengths?|lths?)|[x×]|times|rounds?|lots\s+of|goes|fifties|hundreds)\b",
+    r"\s+(?:(?:[^\W\d]+\s+){0,2}?(?:lengths?|lths?|lgths?|laps?)|[x×]|times|rounds?|lots\s+of|goes|fifties|hundreds|(?:of\s+)?each"
+    r"|\d{2,3}s?)\b",
     re.IGNORECASE,
 )
 #: `walk back`: the way to the start.
@@ -197,7 +80,7 @@ _WAY_BACK = regex(
     re.IGNORECASE,
 )
 _TAIL = regex(r"[^\W\d_]+")
-_PHRASES = Phrases(_WORDS)
+_PHRASES = Phrases(WORDS)
 
 
 def bits_of(text: str) -> tuple[Bit, ...]:
@@ -224,6 +107,8 @@ def _said(text: str, at: int, found: list[Bit]) -> Bit | None:
         return None
     if text[at].isdigit() and (not found or found[-1].kind in (Kind.TIMES, Kind.ON, Kind.AT, Kind.REST)):
         return None
+    if (match := OWN_STROKE.match(text, at)) and " " in match[0]:  # any stroke you fancy
+        return Bit(Kind.WORK, match[0], at, match.end(), "choice", word="STROKE")
     match = SAYINGS.match(text, at) or PLACE.match(text, at)
     if match and re.fullmatch(r"[\d-]+", match[0]) and any(int(each) > 9 for each in match[0].split("-")):
         return None  # a ladder
@@ -249,16 +134,16 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
                 Kind.SECONDS, _clock((3600 if "hour" in said.casefold() else 60) * (3 if "half" in said else 2) // 2)
             )
         case "hundred":
-            often = _NUMBERS.get(said.split()[0].casefold(), 1)
+            often = NUMBERS.get(said.split()[0].casefold(), 1)
             return bit(Kind.FAR, "", 100 * often + (50 if "fifty" in said.casefold() else 0))
         case "fifties":
             return bit(Kind.FAR, "", _FIFTIES[said.casefold()])
         case "halves":
             word = said.split()[0].casefold()
-            return bit(Kind.SECONDS, _clock(60 * (_NUMBERS.get(word) or int(word)) + 30))
+            return bit(Kind.SECONDS, _clock(60 * (NUMBERS.get(word) or int(word)) + 30))
         case "spelt":
             word = re.split(r"\s+(?=s)", said.casefold())[0].replace(" ", "-")
-            return bit(Kind.SECONDS, _clock(_NUMBERS.get(word) or {"thirty": 30, "forty": 40, "forty-five": 45}[word]))
+            return bit(Kind.SECONDS, _clock(NUMBERS.get(word) or {"thirty": 30, "forty": 40, "forty-five": 45}[word]))
         case "prime":
             minutes = re.match(r"\d+\s?['’′](?!['’])", said)
             both = (numbers[0], numbers[1] if len(numbers) > 1 else 0) if minutes else (0, numbers[0])
@@ -281,7 +166,7 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
             return Bit(Kind.NUMBER, first[0], at, at + first.end(), "", int(first[0].strip("#")))
         case "thousands":
             return bit(Kind.FAR, "", int("".join(map(str, numbers))))
-        case "plural" | "far":
+        case "plural" | "far" | "reps":
             return bit(Kind.FAR, "", numbers[0])
         case "number":
             if (tail := _TAIL.match(text, match.end())) and not _known(tail[0]):  # 150ish
@@ -318,6 +203,14 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
             return bit(Kind.SAID, "TT")
         case "own":
             return bit(Kind.WORK, "choice", word="STROKE")
+        case "couple":
+            return bit(Kind.NUMBER, "", 2)
+        case "meant":
+            meant = MEANT[" ".join(said.casefold().split())]
+            return bit(Kind.WORK, meant, word=WORDS[meant][1])
+        case "legs":
+            stroke = next(KICKS[word] for word in KICKS if word in said.casefold())
+            return bit(Kind.WORK, f"kick {stroke}", word="ACTIVITY")
         case "word":
             return _word(text, at, found)
     return bit(Kind.WORD)
@@ -326,7 +219,8 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
 def _seconds(bit: Callable[..., Bit], said: str, number: int, at: int, found: list[Bit]) -> Bit:
     """`20s` is a time, `50s` are swum unless a word before them says otherwise, `200 s` is 200 swim."""
     told = found and (found[-1].kind in (Kind.REST, Kind.ON, Kind.AT) or found[-1].kind is Kind.PLUS and number < 50)
-    if said[-1] in "sS" and not told and number % 25 == 0 and number >= 50:
+    several = number >= 50 or not found or found[-1].kind is Kind.NUMBER
+    if said[-1] in "sS" and not told and number % 25 == 0 and several:
         digits = len(str(number))
         return (
             bit(Kind.FAR, "", number)
@@ -344,9 +238,7 @@ def _word(text: str, at: int, found: list[Bit]) -> Bit:
     assert first is not None
     for key in dict.fromkeys((one[0].casefold(), first[0].casefold())):
         if match := _PHRASES.match(key, text, at):
-            kind, word = _WORDS.get(
-                key_of(match[0]), _WORDS.get(" ".join(match[0].casefold().split()), (Kind.WORD, ""))
-            )
+            kind, word = WORDS.get(key_of(match[0]), WORDS.get(" ".join(match[0].casefold().split()), (Kind.WORD, "")))
             if kind is not Kind.WORD:
                 return Bit(kind, match[0], at, match.end(), word=word)
     for end in (one.end(), first.end() + at):
@@ -359,21 +251,41 @@ def _word(text: str, at: int, found: list[Bit]) -> Bit:
             return Bit(Kind.WORD, said, at, end)
         if said == "L" and found and found[-1].kind is Kind.NUMBER and found[-1].number < 25:
             return Bit(Kind.LENGTHS, said, at, end)
-        if said in _LETTERS:
-            return Bit(Kind.WORK, said, at, end, *_LETTERS[said])
-        if said.casefold() in _NUMBERS and _COUNTED.match(text, end):
-            return Bit(Kind.NUMBER, said, at, end, "", _NUMBERS[said.casefold()])
-        kind, word = _WORDS.get(key_of(said), (Kind.WORD, ""))
+        if said in LETTERS:
+            return Bit(Kind.WORK, said, at, end, *LETTERS[said])
+        if said.casefold() in ("stroke", "str", "stk", "strk") and found and _is_choice(found[-1], text[end:]):
+            return Bit(Kind.WORK, said, at, end, "choice", word="STROKE")
+        if said.casefold() in NUMBERS and _COUNTED.match(text, end):
+            return Bit(Kind.NUMBER, said, at, end, "", NUMBERS[said.casefold()])
+        kind, word = WORDS.get(key_of(said), (Kind.WORD, ""))
         if kind is not Kind.WORD:
             return Bit(kind, said, at, end, word=word)
         if end != first.end() + at and ("/" in said or "-" in said):
+            if "-" in said and not all(map(_known, said.split("-"))):  # pull-out
+                return Bit(Kind.WORD, said, at, end)
             continue
-        return Bit(Kind.WORD, said, at, end)
+        return _spelt(said, at)
     return Bit(Kind.WORD, one[0], at, one.end())
 
 
+def _is_choice(before: Bit, behind: str) -> bool:
+    """Whether the word stroke is each swimmer's own: `50 stroke`, `5-8 stroke`, `kick stroke`."""
+    counted = before.kind in (Kind.NUMBER, Kind.FAR, Kind.RANGE, Kind.SLASH, Kind.RIGHT) or before.word == "ACTIVITY"
+    return counted and not re.match(
+        r"\s*(?:counts?|rates?|lengths?|correction|work|technique)\b", behind, re.IGNORECASE
+    )
+
+
+def _spelt(said: str, at: int) -> Bit:
+    """A word that nobody knows: perhaps a misspelt stroke."""
+    meant = near(said, SPELT, 0.85) if len(said) > 4 and not said.casefold().endswith(("er", "ers")) else ""
+    if not meant:
+        return Bit(Kind.WORD, said, at, at + len(said))
+    return Bit(Kind.WORK, said, at, at + len(said), meant, word=WORDS[meant][1])
+
+
 def _known(word: str) -> bool:
-    return word in _LETTERS or word.casefold() in ("x", "l") or word.casefold() in _WORDS
+    return word in LETTERS or word.casefold() in ("x", "l") or word.casefold() in WORDS
 
 
 def _clock(seconds: int) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.plan.parts.bits import Bit, Kind, bits_of
+from pacer.plan.parts.bitkinds import Bit, Kind
+from pacer.plan.parts.bits import bits_of
 
 #: Signs and words between parts.
 BREAKS = (Kind.COMMA, Kind.STOP, Kind.DASH, Kind.PLUS, Kind.THEN, Kind.COLON, Kind.SLASH)
@@ -15,6 +16,8 @@ class Cursor:
 
     def __init__(self, text: str) -> None:
         self.text, self.bits, self.at = text, bits_of(text), 0
+        self.inside = 0  #: how many brackets of rounds are open
+        self.lengths = False  #: whether a distance was said in lengths of the pool
 
     @property
     def ended(self) -> bool:

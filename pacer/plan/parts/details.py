@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from pacer.plan.parts.bits import Bit, Kind
-from pacer.plan.parts.cursor import BREAKS, CLOCK, Cursor
+import re
+from itertools import pairwise
+
+from pacer.plan.parts.bitkinds import Bit, Kind
+from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.heads import LEAST_ALONE
 from pacer.plan.parts.partvalues import Pause, Swim
+from pacer.plan.regex import regex
 
 #: Seconds for a metre: what is quicker can't be an interval.
-_QUICKEST = 0.6
+_QUICKEST = 0.61
+#: Words that say that a rest is after each length.
+_AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
 _NO_TIME = ("pace", "speed", "max", "effort", "rate", "spm", "%")
@@ -30,6 +36,8 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
             line.at += 1
             line.skip(Kind.COLON, words=("of", "a", "the", "for", "=", "each", "end", "at", "wall", "every"))
             found = _rest(line, swim, bare=True)
+        case Kind.PLUS if swim.often < 2 and line.sees(1, Kind.SECONDS) and line.sees(2, Kind.PLUS):
+            found = None
         case Kind.PLUS:
             line.at += 1
             found = _rest(line, swim, bare=True) if line.sees(0, *CLOCK) or short_number(line, 0) else False
@@ -71,7 +79,9 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
 def short_number(line: Cursor, ahead: int) -> bool:
     """Whether the number that many bits ahead is a rest after a plus: too short to swim, or nothing is said of it."""
     bit = line.bit(ahead)
-    return bit is not None and bit.kind is Kind.NUMBER and bit.number < 60 and line.part_ends(ahead + 1)
+    if bit is None or bit.kind is not Kind.NUMBER or bit.number % LEAST_ALONE == 0 and line.sees(ahead + 1, Kind.RIGHT):
+        return False
+    return bit.number < 60 and line.part_ends(ahead + 1)
 
 
 def pause(line: Cursor) -> Pause | None:
@@ -103,7 +113,11 @@ def values(line: Cursor, bare: bool) -> list[str]:
         else:
             break
         line.at += 1
-        if not (line.sees(0, Kind.SLASH) and line.sees(1, Kind.NUMBER, *CLOCK)):
+        next_ = line.bit(1)
+        if not line.sees(0, Kind.SLASH) or next_ is None or line.sees(2, Kind.WORK, Kind.TIMES):
+            break
+        per = next_.number == 100 and next_.start == line.bits[line.at].end  # 1:35/100
+        if per or next_.kind not in CLOCK and not (bare and _can_be_time(next_)):
             break
         line.at += 1
     return found
@@ -120,7 +134,12 @@ def time_of(number: int) -> str:
     """Seconds, or minutes and seconds written without a sign: 55, 130."""
     if number > 100 and number % 100 < 60:
         return f"{number // 100}:{number % 100:02d}"
-    return f"{number // 60}:{number % 60:02d}"
+    return clock(number)
+
+
+def clock(seconds: int) -> str:
+    """Seconds as a time."""
+    return f"{seconds // 60}:{seconds % 60:02d}"
 
 
 def seconds_of(time: str) -> float:
@@ -138,16 +157,24 @@ def _of_distance(line: Cursor) -> bool:
 def _interval(line: Cursor, swim: Swim) -> bool:
     line.skip(Kind.ON, Kind.AT, Kind.COLON, words=("the", "a", "every"))
     found = values(line, bare=True)
+    if not found and line.says(0, "minute"):  # on the minute
+        found = ["1:00"]
+        line.at += 1
     if (
         not found
         or swim.on
         or line.says(0, *_NO_TIME)
         or line.says(1, "rate")
         or line.sees(0, Kind.WORK)
+        and line.bits[line.at].word != "EFFORT"
         and len(found) == 1
         and ":" not in line.bits[line.at - 1].text
     ):
         return False
+    each = line.sees(0, Kind.SLASH) or line.says(0, "per")
+    if each and line.says(1, "100", "100m") and len(found) == 1:
+        found = [f"{found[0]} per 100"]
+        line.at += 2
     swim.on = found
     if line.sees(0, Kind.DASH) and line.sees(1, Kind.TIME):  # on 2:15-2:30
         swim.notes.append(line.between(line.at - 1, line.at + 2))
@@ -161,14 +188,31 @@ def _rest(line: Cursor, swim: Swim, bare: bool) -> bool | None:
     found = values(line, bare)
     if not found:
         return False
+    found = _for_each(line, swim, found)
     _between(line)
     return _rested(line, swim, found, start)
+
+
+def _for_each(line: Cursor, swim: Swim, found: list[str]) -> list[str]:
+    """The rests after all of a repeat if they are said for a part of it: `5 secs per 50`."""
+    far = line.bit(1)
+    if not line.says(0, "per") or far is None or far.kind not in FAR or far.number < LEAST_ALONE:
+        return found
+    if not swim.ladder and swim.far and swim.far % far.number == 0:
+        line.at += 2
+        return [clock(int(seconds_of(each) * swim.far / far.number)) for each in found]
+    if swim.ladder and len(found) == 1 and all(each % far.number == 0 for each in swim.ladder):
+        line.at += 2
+        swim.per = far.number
+    return found
 
 
 def _rested(line: Cursor, swim: Swim, found: list[str], start: int) -> bool | None:
     if swim.on or swim.rest:
         return None
     swim.rest = found
+    if swim.lengths > 1 and not swim.often and _AFTER_EACH.search(line.between(max(start - 4, 0), line.at)):
+        swim.far, swim.often = swim.far // swim.lengths, swim.lengths
     ranged = [
         bit.text
         for bit in line.bits[start : line.at]
@@ -182,7 +226,16 @@ def _time(line: Cursor, swim: Swim, bit: Bit) -> bool | None:
     """A time alone: a rest if it is said in seconds or is too short to swim in, else the interval."""
     start = line.at
     found = values(line, bare=False)
-    between = _between(line)
+    if line.sees(0, Kind.ON) and not line.sees(1, Kind.NUMBER, *CLOCK) and not (swim.on or swim.rest):  # 6 min cycle
+        line.at += 1
+        swim.on = found
+        return True
+    each = line.says(0, "each") and bool(swim.far) and seconds_of(bit.says) >= _QUICKEST * swim.far
+    between = _between(line) and not each
+    if each and not (swim.on or swim.rest):  # 8 x 50, 1:00 each
+        swim.on = found
+        return True
+    found = _for_each(line, swim, found)
     short = bool(swim.far) and seconds_of(bit.says) < _QUICKEST * swim.far
     if between or bit.kind is Kind.SECONDS or short or not swim.far or swim.on or swim.rest:
         return _rested(line, swim, found, start)
@@ -200,7 +253,9 @@ def _between(line: Cursor) -> bool:
 
 
 def _gear(line: Cursor, swim: Swim, bit: Bit) -> bool:
-    if line.sees(-1, Kind.RELATION) or line.says(1, "ok", "optional", "or", "if"):
+    if line.sees(-1, Kind.RELATION) or line.says(1, "ok", "optional", "or", "if", "for"):
+        return False
+    if bit.text.casefold() == "float" and not line.sees(-1, Kind.WITH) and swim.work.get("ACTIVITY") is None:
         return False
     swim.gear.append(bit.text)
     if "pull" in bit.text.casefold():
@@ -254,3 +309,11 @@ def _lanes(line: Cursor, swim: Swim, bit: Bit) -> bool:
         return False
     swim.by_lane[bit.says] = opens, found[0]
     return True
+
+
+def interval_in(lead: list[Bit]) -> list[str]:
+    """The interval in the words in front of a set: `all go on 4:00 - 5 x 250`."""
+    for one, two in pairwise(lead):
+        if one.kind in (Kind.ON, Kind.AT) and two.kind in CLOCK:
+            return [two.says]
+    return []

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.parts.bits import Kind
-from pacer.plan.parts.cursor import CLOCK, FAR, Cursor
+from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.partvalues import Swim
 
 LEAST_ALONE = 25  #: the shortest distance that a number alone can be
+LADDER = 3  #: how many times as far the longest distance of a ladder is that goes only one way
 MOST_ROUNDS, MOST_LENGTHS, MOST_COUNTED = 40, 80, 200
 _USUAL = re.compile(r"\d*(?:25|50|75|00)$")
 #: Words after a number that make it say something about other distances.
@@ -81,6 +82,9 @@ def head(line: Cursor, pool: int) -> Swim | None:
         return None
     if line.sees(-1, Kind.BY, Kind.AT, Kind.HOLD, Kind.ON, Kind.REST, Kind.TIMES) or line.says(-1, *_NEGATED):
         return None
+    per = line.sees(-1, Kind.SLASH) and line.bits[line.at - 1].end == bit.start
+    if per and (line.sees(-2, Kind.SECONDS) or line.says(-2, "s", "sec", "secs")):  # 5 sec/100 quicker
+        return None
     if (ladder := _ladder(line)) is not None:
         return ladder
     if bit.kind is Kind.NUMBER and line.sees(1, Kind.TIMES):
@@ -102,6 +106,9 @@ def head(line: Cursor, pool: int) -> Swim | None:
         return None
     line.at += 1
     plural = bit.kind is Kind.FAR and bit.text[-1:] in "sS"
+    if plural and line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER) and not line.sees(2, Kind.TIMES):
+        line.at += 2
+        return Swim(line.bits[line.at - 1].number, bit.number)
     more = line.bit(1)
     glued = line.sees(0, Kind.DASH) and bit.end == line.bits[line.at].start
     if bit.number < 1000 and glued and more is not None and more.kind is Kind.NUMBER and _USUAL.match(str(more.number)):
@@ -113,6 +120,9 @@ def head(line: Cursor, pool: int) -> Swim | None:
 def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
     """`10 lengths`, `six easy lengths of`: a distance in lengths of the pool."""
     ahead, swim = 1, Swim(0, number * pool)
+    if line.lengths and line.sees(-1, *BREAKS) and line.sees(1, Kind.WORK):  # 6 lengths front crawl, 2 back
+        line.at += 1
+        return Swim(0, number * pool, lengths=number)
     while ahead < 3 and line.sees(ahead, Kind.WORK, Kind.WORD):
         bit = line.bits[line.at + ahead]
         if bit.kind is Kind.WORK:
@@ -121,8 +131,30 @@ def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
     if not line.sees(ahead, Kind.LENGTHS):
         return None
     line.at += ahead + 1
+    if line.says(-1, "lap", "laps"):  # there and back
+        number, swim.far = 2 * number, 2 * swim.far
     line.skip(words=("of",))
+    line.lengths, swim.lengths = True, number
     return swim
+
+
+def counted_behind(line: Cursor) -> Swim | None:
+    """`x3 (50m each)`, `x 4, 25m each`: a set whose distance is said last, behind its words and its count."""
+    if not (line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER)):
+        return None
+    here, often = line.at, line.bits[line.at + 1].number
+    line.at += 2
+    line.skip(Kind.LEFT, Kind.COMMA, Kind.DASH, Kind.COLON, words=("~", "about", "over", "of", "approx", "each", "all"))
+    bit, bracket = line.bit(), line.sees(-1, Kind.LEFT) or line.sees(-2, Kind.LEFT)
+    if bit is not None and bit.kind in FAR and 10 <= bit.number <= 100 and 1 <= often <= MOST_ROUNDS:
+        line.at += 1
+        each = line.skip(words=("each",))
+        if bracket and line.sees(0, Kind.RIGHT, Kind.COMMA):
+            return Swim(often, bit.number)
+        if not bracket and bit.kind is Kind.FAR and (each or bit.text[-1] in "sS"):
+            return Swim(often, bit.number)
+    line.at = here
+    return None
 
 
 def _counted(line: Cursor, often: int, pool: int) -> Swim | None:
@@ -159,9 +191,15 @@ def _counted(line: Cursor, often: int, pool: int) -> Swim | None:
     return swim
 
 
+def _up_and_down(found: list[int]) -> bool:
+    """Whether distances neither only rise nor only fall."""
+    return found not in (sorted(found), sorted(found, reverse=True))
+
+
 def _ladder(line: Cursor) -> Swim | None:
     """`50 - 100 - 150`, `200, 150, 100, 50 free`, `25 50 75 100`: at least three distances."""
     found, ahead = [], 0
+    joints = () if line.inside else (Kind.PLUS,)
     signs: set[Kind | None] = set()
     while line.sees(ahead, *FAR):
         number = line.bits[line.at + ahead].number
@@ -169,13 +207,15 @@ def _ladder(line: Cursor) -> Swim | None:
             break
         found.append(number)
         ahead += 1
-        if line.sees(ahead, Kind.COMMA, Kind.DASH, Kind.PLUS) and line.sees(ahead + 1, *FAR):
+        if line.sees(ahead, Kind.COMMA, Kind.DASH, Kind.SLASH, *joints) and line.sees(ahead + 1, *FAR):
             signs.add(line.bits[line.at + ahead].kind)
             ahead += 1
         elif line.sees(ahead, *FAR):
             signs.add(None)
         else:
             break
+    if Kind.SLASH in signs and not _up_and_down(found) and max(found) < LADDER * min(found):  # for each lane its own
+        return None
     if len(found) < 3 or len(signs) > 1 or len({*found}) == 1 or line.sees(ahead, Kind.TIMES):
         return None
     line.at += ahead

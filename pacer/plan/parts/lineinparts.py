@@ -7,13 +7,15 @@ from collections import Counter
 from collections.abc import Sequence
 
 from pacer.plan.notation.pagelines import LABELLED
-from pacer.plan.parts.bits import Kind, bits_of
+from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.details import time_of
 from pacer.plan.parts.partreader import UNMISTAKABLE, PartReader
 from pacer.plan.parts.partvalues import Rounds, Swim
 from pacer.plan.parts.partwriter import written
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
+from pacer.plan.text.standardform import write_plan
 from pacer.plan.words.labels import groups_of
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import LINE_WORDS
@@ -25,8 +27,16 @@ _TORN = regex(
     r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|\W+|\W*\d+\W*|[^\W\d]",
     re.IGNORECASE,
 )
-#: Words that leave open who swims it.
+#: A distance that is the sum of those behind it.
+_PARTED = regex(r"\s*\d+(?:\s\w+)* as \d")
+#: Who swims it is not clear.
 _ELSE = regex(r"\b(?:others|else|instead)\b", re.IGNORECASE)
+#: A count that depends on the time, and relays: what swimmers do is not what a set says.
+_OTHERWISE = regex(
+    r"\b(?:if\s+(?:there['’]?s\s+|there\s+is\s+|we\s+have\s+|you\s+have\s+)?time|relays?\b.*\b(?:medley|IM))\b",
+    re.IGNORECASE,
+)
+_COUNTS = regex(r"\d|hundred|fift(?:y|ies)|\b(?:lengths?|lth?s|laps?)\b", re.IGNORECASE)
 _DIGIT = regex(r"\d")
 #: Words about what only some swim, or only if.
 _ONLY_IF = regex(
@@ -58,7 +68,8 @@ def in_parts(text: str, pool: str, live: LivePage) -> str:
 
     length = _POOL.match(pool)
     reader = PartReader(text, int(length[1]) if length else 25)
-    if len(reader.line.bits) > MOST_BITS or _ELSE.search(text):
+    several = any(bit.kind is Kind.LANES for bit in reader.line.bits) and bool(_ELSE.search(text))
+    if len(reader.line.bits) > MOST_BITS or several or _OTHERWISE.search(text):
         return ""
     return "\n".join(written(reader.read(), reads))
 
@@ -69,7 +80,7 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
     >>> counts_a_set("Main bit is 10 hundreds easy"), counts_a_set("next week 4 x 100")
     (True, False)
     """
-    if not _NUMBERED.search(text):
+    if not _COUNTS.search(text):
         return False
     reader = PartReader(text, pool)
     first = next(iter(reader.read()), None)
@@ -139,20 +150,40 @@ def line_in_parts(lines: Sequence[str], at: int, live: LivePage) -> str:
     return "" if lead != indent else "\n".join(f"{indent}{line}" for line in made.split("\n"))
 
 
+def instead(lines: Sequence[str], at: int, live: LivePage, offered: str) -> str:
+    """Line `at` of a plan read part by part, if that is better than the reading that is `offered`; "" if it is not."""
+    made = line_in_parts(lines, at, live)
+    if not made or not better(made, offered, lines[at]):
+        return ""
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    one, other = (live.would([pool, *(f"  {line.strip()}" for line in text.split("\n"))]) for text in (made, offered))
+    if one.plan is None or other.plan is None or other.problems or _words(made) < _words(offered):
+        return made
+    same = (_NOTE.sub("", write_plan(plan)).split() for plan in (one.plan, other.plan))
+    return "" if next(same) == next(same) else made
+
+
 def better(made: str, offered: str, source: str) -> bool:
-    """Whether a reading of a line has more of its numbers and its work in their places than the one that is offered.
+    """Whether a reading of a line has as many of its numbers and its work in their places as the one that is offered.
 
     >>> better('4 x 50, rest 0:30 "golf"', '4 x 50 "golf, +30"', "4 x 50 golf +30")
     True
     """
-    if not made or _torn(made, source):
+    if not made or made.strip() == offered.strip() or _torn(made, source):
         return False
     if not re.search(r"\d", _NOTE.sub(" ", offered)):  # nothing is swum
+        return True
+    if _PARTED.match(made) and " + " in offered and not _noted(made, source)[0]:  # not 400 and 4 x 100
         return True
     left = _noted(offered, source)
     if "broken" in source.casefold() and left[0] <= 1 and not left[1]:
         return False
-    return _noted(made, source) < left
+    return (*_noted(made, source), _words(made)) <= (*left, _words(offered))
+
+
+def _words(made: str) -> int:
+    """How many words a reading has in its notes."""
+    return sum(len(note.split()) for note in _NOTE.findall(made))
 
 
 def _noted(made: str, source: str) -> tuple[int, bool, int, int]:

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 
-from pacer.plan.parts.bits import Bit, Kind
-from pacer.plan.parts.cursor import FAR, Cursor
-from pacer.plan.parts.details import values
+from pacer.plan.parts.bitkinds import Bit, Kind
+from pacer.plan.parts.cursor import CLOCK, FAR, Cursor
+from pacer.plan.parts.details import clock, detail, seconds_of
 from pacer.plan.parts.heads import LEAST_ALONE, head
-from pacer.plan.parts.partvalues import Part, Swim
+from pacer.plan.parts.partvalues import Part, Rounds, Swim
 
-Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
+Tail = Callable[[Swim], None]  #: reads what is said of a set behind its distance
+_WORDS = (Kind.WORK, Kind.SAID, Kind.WORD)
+MOST_WORDS = 4
 MOST_ALONE = 1000  #: distances of all groups that are as long are totals
 
 
@@ -22,23 +25,26 @@ def listed(line: Cursor, tail: Tail) -> list[Swim]:
     while line.sees(0, *FAR) and line.bits[line.at].number >= 25:
         far.append(line.bits[line.at].number)
         line.at += 1
-        if not (line.sees(0, Kind.SLASH) and line.sees(1, *FAR)):
-            break
-        line.at += 1
-    work: list[Bit] = []
+        if line.sees(0, Kind.SLASH, Kind.DASH, Kind.COMMA) and line.sees(1, *FAR):
+            line.at += 1
+    work: list[list[Bit]] = []
+    apart = line.sees(1, Kind.COMMA, Kind.SLASH)
     while len(far) > 2 and line.sees(0, Kind.WORK):
-        work.append(line.bits[line.at])
-        line.at += 1
-        if not (line.sees(0, Kind.COMMA, Kind.SLASH) and line.sees(1, Kind.WORK)):
-            break
-        line.at += 1
+        work.append([])
+        while line.sees(0, Kind.WORK) and (apart or not work[-1]):
+            work[-1].append(line.bits[line.at])
+            line.at += 1
+            apart = apart or line.sees(0, Kind.COMMA, Kind.SLASH) and len(work) == 1
+        if line.sees(0, Kind.COMMA, Kind.SLASH) and line.sees(1, Kind.WORK):
+            line.at += 1
     if len(far) < 3 or len(work) != len(far):
         line.at = here
         return []
-    swims = [Swim(0, each, work={bit.word: bit.says or bit.text}) for each, bit in zip(far, work)]
+    swims = [Swim(0, each, work={bit.word: bit.says or bit.text for bit in own}) for each, own in zip(far, work)]
     tail(swims[-1])
-    for swim in swims[:-1]:
-        swim.rest, swim.on = swims[-1].rest, swims[-1].on
+    last = swims[-1]
+    for place, swim in enumerate(swims):
+        swim.rest, swim.on = ([each[place]] if len(each) == len(swims) else each for each in (last.rest, last.on))
     return swims
 
 
@@ -104,25 +110,101 @@ def _sets_by_lanes(line: Cursor, pool: int, tail: Tail) -> list[Swim]:
     return found
 
 
-def each_on(line: Cursor, swim: Swim) -> list[Swim]:
-    """`100s: 3 on 1:40, 2 on 1:30`: that many repeats on each interval."""
-    if not swim.plural or swim.often:
-        return []
-    here, found = line.at, list[Swim]()
-    line.skip(Kind.COLON, Kind.DASH, Kind.COMMA)
-    while line.sees(0, Kind.NUMBER) and line.sees(1, Kind.ON, Kind.AT):
-        often = line.bits[line.at].number
-        line.at += 2
-        on = values(line, bare=True)
-        if len(on) != 1:
-            break
-        found.append(Swim(often, swim.far, work=dict(swim.work), on=on))
-        line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN)
-    if len(found) < 2:
+_BESIDE_PIECES = ("first", "next", "last", "then", "the", "middle", "final", "remaining", "#")
+
+
+def pieces(line: Cursor, swim: Swim) -> list[Part]:
+    """`1-4 pull on 2:45, 5-8 swim on 2:40`, `100s: 3 on 1:40, 2 on 1:30`: so many repeats on each interval."""
+    here, found, done = line.at, list[Swim](), 0
+    bracket = line.skip(Kind.COLON, Kind.DASH, Kind.COMMA, Kind.STOP, Kind.LEFT) and line.sees(-1, Kind.LEFT)
+    while (piece := _piece(line, swim, done)) is not None:
+        found.append(piece)
+        done += piece.often
+        line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.SLASH, Kind.DASH, Kind.STOP)
+    again, left = divmod(swim.often or done, max(done, 1))
+    if len(found) < 2 or left or not (swim.often or swim.plural) or swim.on or swim.rest:
         line.at = here
         return []
-    found[0].notes = swim.notes
-    return found
+    line.skip(*([Kind.RIGHT] if bracket else []))
+    found[0].notes = [*swim.notes, *found[0].notes]
+    if again == 1 and _alike(found):  # one set whose interval changes on the way
+        found[0].often, found[0].on = done, [" then ".join(each.on[0] for each in found)]
+        return [found[0]]
+    return [*found] if again == 1 else [Rounds(again, [*found])]
+
+
+def _alike(found: list[Swim]) -> bool:
+    """Whether sets differ in nothing but their intervals."""
+    return all(len(each.on) == 1 and replace(each, on=[]) == replace(found[0], on=[]) for each in found)
+
+
+def _piece(line: Cursor, swim: Swim, done: int) -> Swim | None:
+    """So many repeats of a set, with an interval or a rest of their own; `done` are those before them."""
+    start = line.at
+    line.skip(words=_BESIDE_PIECES)
+    bit = line.bit()
+    if bit is not None and (bit.kind is Kind.RANGE and bit.number == done + 1 or bit.kind is Kind.NUMBER):
+        often = bit.last - bit.number + 1 if bit.kind is Kind.RANGE else bit.number
+        line.at += 1
+        line.skip(Kind.COLON)
+        piece = Swim(often, swim.far, work=dict(swim.work), said=list(swim.said))
+        first = line.at
+        while (bit := line.bit()) is not None and bit.kind in _WORDS and line.at - first < MOST_WORDS:
+            if bit.kind is Kind.WORK:
+                piece.work[bit.word] = bit.says or bit.text
+            else:
+                piece.notes.append(bit.text)
+            line.at += 1
+        timed = line.sees(0, Kind.ON, Kind.AT, Kind.REST) or line.sees(0, *CLOCK)
+        if often < LEAST_ALONE and timed and detail(line, piece, related=False):
+            return piece
+    line.at = start
+    return None
+
+
+def mirrored(line: Cursor, parts: list[Part]) -> Swim | None:
+    """Add the way back through the same distances, if the line says `then back up`; return its last set."""
+    match parts:
+        case [*_, Swim(ladder=there) as ladder] if there:
+            line.at += 1
+            ladder.ladder = (*there, *there[-2::-1])
+            return ladder
+    run = [part for part in parts if isinstance(part, Swim) and part.far and not (part.often or part.lanes)]
+    if len(run) < 2 or run != parts[-len(run) :]:
+        return None
+    line.at += 1
+    here, said = line.at, list[int]()
+    line.skip(Kind.COMMA, Kind.COLON, Kind.LEFT)
+    while line.sees(0, *FAR):
+        said.append(line.bits[line.at].number)
+        line.at += 1
+        line.skip(Kind.COMMA, Kind.SLASH, Kind.DASH, Kind.RIGHT)
+    back = [replace(part, work=dict(part.work), notes=[], on=list(part.on), rest=list(part.rest)) for part in run[::-1]]
+    if said != [part.far for part in back]:
+        line.at = here if said != [part.far for part in back[1:]] else line.at
+        back = back[1:]
+    parts += back
+    return back[-1]
+
+
+def rests_apart(swim: Swim) -> list[Swim]:
+    """The distances of a ladder as sets, each with its own rest: `rest 10 secs per 50`."""
+    return [
+        replace(swim, far=far, ladder=(), rest=[clock(int(seconds_of(swim.rest[0]) * far / swim.per))])
+        for far in swim.ladder
+    ]
+
+
+def in_rounds(parts: list[Part], last: Swim) -> Rounds | None:
+    """`100 swim 50 kick x 3`: the sets with nothing between them, together so many times; None if it is one set."""
+    swims = [part for part in parts if isinstance(part, Swim) and not (part.often or part.lanes or part.on)]
+    if len(swims) != len(parts) or last.lanes:
+        return None
+    for swim in swims:
+        swim.rest = swim.rest or last.rest
+    rounds = Rounds(last.often, [*swims, replace(last, often=0)])
+    rounds.straight = {swim.far for swim in swims} == {last.far} and not last.rest and not last.on
+    return rounds
 
 
 def in_pieces(parts: list[Part], swim: Swim) -> None:
@@ -147,3 +229,13 @@ def same_without(parts: list[Part], swim: Swim) -> None:
             each.casefold().startswith(("no ", "without ")) for each in (*swim.said, *swim.notes)
         ):
             swim.work = dict(above.work)
+
+
+def same_work(swim: Swim, parts: list[Part], ahead: dict[str, str]) -> None:
+    """Give a set about which nothing is said the work in front of the first: `pull 4x100, 4x50`."""
+    first = parts[0]
+    if not isinstance(first, Swim) or swim.lengths or swim.shares or swim.said:
+        return
+    sides = "front" in first.notes and swim.work == {"STROKE": "back"}  # kick 4x25 front 4x25 back
+    if ahead and (sides or not swim.work):
+        swim.work = {**ahead, **swim.work}

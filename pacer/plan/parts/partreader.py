@@ -8,13 +8,24 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from itertools import pairwise, takewhile
+from itertools import takewhile
 
-from pacer.plan.parts.bits import Bit, Kind
-from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
-from pacer.plan.parts.details import detail, pause, short_number
-from pacer.plan.parts.heads import head, rounds_head
-from pacer.plan.parts.manysets import by_lanes, each_on, in_pieces, listed, same_without
+from pacer.plan.parts.bitkinds import Bit, Kind, kept
+from pacer.plan.parts.cursor import BREAKS, CLOCK, Cursor
+from pacer.plan.parts.details import detail, interval_in, pause
+from pacer.plan.parts.heads import counted_behind, head, rounds_head
+from pacer.plan.parts.manysets import (
+    by_lanes,
+    in_pieces,
+    in_rounds,
+    listed,
+    mirrored,
+    pieces,
+    rests_apart,
+    same_without,
+    same_work,
+)
+from pacer.plan.parts.nextpart import broken_pieces, distance_first, next_begins
 from pacer.plan.parts.partvalues import Part, Rounds, Swim
 from pacer.plan.parts.shares import fills_again, shares_at
 
@@ -25,6 +36,8 @@ UNMISTAKABLE = frozenset({
 })  # fmt: skip
 #: Words in front of a set that say nothing more than it does.
 _EMPTY = ("set", "ladder", "pyramid", "of", "a", "the", "with", "do")
+#: Words between lanes and the set that only they swim.
+_ONLY_LANES = ("only", "just", "also", "do", "does", "swim", "swims", "extra", "an", "another", "have")
 #: A swimmer's name in front of an interval.
 _NAME = re.compile(r"[A-Z][a-z]+")
 MOST_LED = 2  #: other words in front of a word for a stroke
@@ -36,10 +49,12 @@ class PartReader:
     def __init__(self, text: str, pool: int = 25) -> None:
         self.line, self.pool = Cursor(text), pool
         self.led: tuple[Bit, ...] = ()  #: the bits in front of the first set
+        self.ahead: dict[str, str] = {}  #: work in front of the first set
         self.common: dict[str, str] = {}  #: work in front of a colon, for all sets of the line
 
     def read(self) -> list[Part]:
         """The parts of the line, in order; [] if it counts nothing that is swum."""
+        self.line = distance_first(self.line)
         parts = self._parts()
         return parts if any(isinstance(part, Swim | Rounds) for part in parts) else []
 
@@ -56,17 +71,34 @@ class PartReader:
                 parts = [Rounds(self._often_again(), parts)]
             elif bit.kind is Kind.LEFT and not lead and (rounds := self._bracket_first()) is not None:
                 parts.append(rounds)
+            elif lead and not parts and (swim := counted_behind(line)) is not None:
+                self._ahead(swim, lead)
+                self._tail(swim)
+                if line.sees(0, Kind.RIGHT):
+                    line.at += 1
+                    self._tail(swim)
+                parts.append(swim)
+            elif bit.kind is Kind.MIRRORED and not lead and (last := mirrored(line, parts)):
+                self._tail(last)
+            elif bit.kind is Kind.OTHERS and parts and not lead:
+                parts[-1].notes.append(self._about_others())
             elif (often := rounds_head(line)) is not None:
                 parts.append(self._rounds(*often, lead))
             elif several := listed(line, self._tail) or by_lanes(line, self.pool, self._tail):
                 self._ahead(several[0], lead)
                 parts += several
-            elif (swim := head(line, self.pool)) is not None:
+            elif (here := line.at) is not None and (swim := head(line, self.pool)) is not None:
+                alone, joined = bool(parts) and not lead, not line.sees(here - line.at - 1, Kind.COMMA, Kind.STOP)
                 self._ahead(swim, lead)
                 self._tail(swim)
+                if alone:
+                    same_work(swim, parts, self.ahead)
                 in_pieces(parts, swim)
                 same_without(parts, swim)
-                parts += each_on(line, swim) or [swim]
+                if alone and joined and swim.last and (rounds := in_rounds(parts, swim)) is not None:
+                    parts[:] = [rounds]
+                    continue
+                parts += swim.pieces or (rests_apart(swim) if swim.per else [swim])
             elif parts and not lead and (rest := pause(line)) is not None:
                 parts.append(rest)
             elif parts and not lead and bit.kind is Kind.TIMES and line.sees(1, Kind.NUMBER) and line.part_ends(2):
@@ -80,13 +112,6 @@ class PartReader:
         if lead and parts:
             parts[-1].notes.append(line.text[lead[0].start : lead[-1].end])
         return parts
-
-    def _on_of(self, lead: list[Bit]) -> list[str]:
-        """The interval in the words in front of a set: `all go on 4:00 - 5 x 250`."""
-        for one, two in pairwise(lead):
-            if one.kind in (Kind.ON, Kind.AT) and two.kind in CLOCK:
-                return [two.says]
-        return []
 
     def _often_again(self) -> int:
         """How often all is swum: `do this four times`; 2 if it does not say."""
@@ -116,8 +141,10 @@ class PartReader:
         while lead and lead[-1].text.casefold() in ("a", "an", "the"):
             lead.pop()
         if lead and lead[-1].kind is Kind.RELATION:  # not fly 200
-            lead, work = [*lead, *work], []
+            lead += work
+            work = []
         own = {each.word: each.says or each.text for each in work}
+        swim.notes += [each.text for each in work if kept(each)]
         if marked and not lead:
             self.common = own
         named = [each for each in {*lead[:1], *lead[-1:]} if each.kind is Kind.WORK and each.word == "ACTIVITY"]
@@ -127,14 +154,17 @@ class PartReader:
             word = (drills or named)[0]
             own.setdefault("ACTIVITY", word.says or word.text)
         swim.work = {**self.common, **own, **swim.work}
+        self.ahead = self.ahead or ({**own} if "ACTIVITY" in own else {})
         gear = [each.text for each in lead if each.kind is Kind.GEAR]
         if gear and not related:
             swim.gear += gear
             if any("pull" in each.casefold() for each in gear):
                 swim.work.setdefault("ACTIVITY", "pull")
-        swim.on = swim.on or self._on_of(lead)
+        swim.on = swim.on or interval_in(lead)
         if lead and lead[0].kind is Kind.LANES:
             swim.lanes = lead.pop(0).says
+            while lead and lead[0].text.casefold() in _ONLY_LANES:
+                lead.pop(0)
         if lead and all(each.kind is Kind.SAID for each in lead):
             swim.said = [*(each.says or each.text for each in lead), *swim.said]
             lead.clear()
@@ -142,10 +172,24 @@ class PartReader:
             swim.notes.insert(0, self.line.text[lead[0].start : max(lead[-1].end, end)])
             lead.clear()
 
+    def _about_others(self) -> str:
+        """What is said of other swimmers, up to the end of the sentence."""
+        start = self.line.at
+        while not self.line.ended and not self.line.sees(0, Kind.STOP, Kind.RIGHT):
+            self.line.at += 1
+        return self.line.between(start, self.line.at)
+
     # ---- rounds
 
     def _rounds(self, often: int, bracket: bool, lead: list[Bit]) -> Rounds:
+        if lead and lead[-1].kind is Kind.COLON and all(each.kind is Kind.WORK for each in lead[:-1]):
+            self.common = {each.word: each.says or each.text for each in lead[:-1]}  # kick: 3 rounds of
+        start = self.line.at
+        self.line.inside += bracket
         rounds = Rounds(often, self._parts(closing=bracket))
+        self.line.inside -= bracket
+        signs = {bit.kind for bit in self.line.bits[start : self.line.at]}
+        rounds.straight = bracket and Kind.SLASH in signs and not signs & {Kind.PLUS, Kind.COMMA, Kind.THEN}
         if lead:
             first = next((part for part in rounds.parts if isinstance(part, Swim)), None)
             if first is not None:
@@ -161,6 +205,13 @@ class PartReader:
         tail = Swim()
         self._tail(tail, rounds=True)
         rounds.rest, rounds.on = (found[0] if found else "" for found in (tail.rest, tail.on))
+        swims = [part for part in rounds.parts if isinstance(part, Swim)]
+        if rounds.rest and not any(swim.on or swim.rest for swim in swims) and (rest := pause(self.line)) is not None:
+            for swim in swims:  # 15s, 1 min between sets
+                swim.rest = [rounds.rest]
+            rounds.rest = rest.time
+            if len(swims) == 1 and swims[0].ladder:
+                swims[0].rest = tail.rest
         rounds.gear += tail.gear
         rounds.notes += [*tail.notes, *tail.said, *tail.work.values()]
 
@@ -196,7 +247,17 @@ class PartReader:
                 swim.notes.append(line.text[note[0].start : note[-1].end])
                 note.clear()
 
-        while (bit := line.bit()) is not None and bit.kind not in (Kind.RIGHT, Kind.AGAIN):
+        while (bit := line.bit()) is not None and bit.kind not in (Kind.RIGHT, Kind.MIRRORED):
+            if bit.kind is Kind.AGAIN and line.part_ends(1) and not related:
+                break
+            if bit.kind is Kind.OTHERS:
+                end_note()
+                swim.notes.append(self._about_others())
+                continue
+            if not (rounds or related) and (made_pieces := pieces(line, swim)):
+                end_note()
+                swim.pieces = made_pieces
+                return
             if (
                 bit.kind is Kind.NUMBER
                 and line.sees(1, Kind.TIMES)
@@ -217,7 +278,7 @@ class PartReader:
                     continue
                 if swim.often or rounds or swim.ladder:
                     break
-                swim.often = line.bits[line.at + 1].number
+                swim.often, swim.last = line.bits[line.at + 1].number, True
                 line.at += 2
                 continue
             opens = bit.kind in (Kind.COLON, Kind.LEFT, Kind.AS)
@@ -229,18 +290,21 @@ class PartReader:
                 swim.shares, at = made
                 swim.shares_said, line.at = line.between(line.at, at), at
                 continue
-            if swim.plural and line.sees(1, Kind.ON, Kind.AT) and bit.kind is Kind.NUMBER:
-                break
+            if bit.text.casefold() in ("mostly", "mainly") and line.sees(1, Kind.WORK):
+                note.append(bit)
+                swim.work |= {line.bits[line.at + 1].word: line.bits[line.at + 1].text}
+                line.at += 1
+                continue
             if bit.text.casefold() in ("take", "have") and line.sees(1, *CLOCK):  # a rest of its own
                 break
-            if self._broken(swim):
+            if broken_pieces(line, self.pool, swim):
                 end_note()
                 start = line.at
                 while (bit := line.bit()) is not None and bit.kind not in (Kind.COMMA, Kind.STOP, Kind.RIGHT):
                     line.at += 1
                 swim.notes.append(line.between(start, line.at))
                 continue
-            if self._next_begins(swim, bool(note)):
+            if next_begins(line, self.pool, swim, bool(note)):
                 break
             named = bool(note) and bit.kind is Kind.ON and _NAME.fullmatch(note[-1].text) is not None
             read = False if named else detail(line, swim, related, bool(note))
@@ -250,7 +314,8 @@ class PartReader:
                 end_note()
                 related = False
             elif bit.kind in BREAKS:
-                if bit.kind is Kind.SLASH and note:
+                joins = bit.kind is Kind.PLUS and line.sees(1, Kind.WORD, Kind.WORK)  # long + smooth
+                if note and (bit.kind is Kind.SLASH or bit.text == "=" or joins):
                     note.append(bit)
                 else:
                     end_note()
@@ -265,6 +330,7 @@ class PartReader:
                 self._bracket(swim)
             elif bit.kind is Kind.WORK and not (related or rounds) and self._takes(swim, bit, note):
                 swim.work[bit.word] = bit.says or bit.text
+                swim.notes += [bit.text] * kept(bit)
                 if note:
                     note.append(bit)
                 line.at += 1
@@ -282,11 +348,18 @@ class PartReader:
         end_note()
         for kind, word in self.common.items():
             swim.work.setdefault(kind, word)
+        if any(each.casefold().startswith("incl") for each in swim.notes):  # 400 easy incl 100 back
+            swim.work.setdefault("STROKE", "choice")
 
     def _takes(self, swim: Swim, bit: Bit, note: list[Bit]) -> bool:
         """Whether a word of work is the set's: it has none of that kind, and few other words lead up to it."""
         if bit.word in swim.work and (bit.word not in self.common or swim.work[bit.word] != self.common[bit.word]):
             return False
+        if bit.word == "EFFORT" and self.line.sees(-1, Kind.COMMA) and self.line.sees(1, Kind.WORD):
+            return False  # 4 x 50, fast hands
+        after = self.line.bit(1)
+        if bit.word == "EFFORT" and (note or swim.notes) and after is not None and after.text.casefold()[:2] == "to":
+            return False  # big push, easy to the end
         led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_LED + 1
         sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_LED or bit.text == "IM" and led == 1
         return not note or bit.word == "STROKE" and sure
@@ -299,68 +372,6 @@ class PartReader:
             again = again or word in swim.work and word not in self.common
             ahead += 1
         return again and ahead > 1
-
-    def _next_begins(self, swim: Swim, noted: bool) -> bool:
-        """Whether the next part begins here, after signs that join sets; the cursor stays."""
-        line, here = self.line, self.line.at
-        timed = swim.on or swim.rest or line.sees(0, Kind.SLASH) and line.sees(1, Kind.LANES)
-        joined = line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.STOP, Kind.DASH, *([Kind.SLASH] if timed else []))
-        plus = joined and line.sees(-1, Kind.PLUS)
-        try:
-            if rounds_head(line) is not None:
-                return True
-            if plus and short_number(line, 0):
-                return False
-            if (
-                line.sees(0, Kind.LANES)
-                and self._by_lanes_ahead()
-                and (joined or swim.lanes and line.sees(2, Kind.TIMES))
-            ):
-                return True
-            if joined:
-                here_now = line.at
-                while (
-                    line.sees(0, Kind.WORK, Kind.SAID, Kind.WORD)
-                    or line.sees(0, Kind.NUMBER)
-                    and line.bits[line.at].text[0] == "#"
-                ) and line.at < here_now + 5:
-                    line.at += 1
-                if not (line.sees(0, Kind.NUMBER) and line.sees(1, Kind.TIMES)):
-                    line.at = here_now
-                    line.skip(Kind.WORK)
-            first = line.bit()
-            start = line.at
-            if first is None or first.kind in CLOCK:
-                return False
-            if head(line, self.pool) is None:
-                return False
-            if line.at - start > 1:
-                return True
-            if first.kind is Kind.FAR and first.text[-1:] in "sS" and not (line.sees(0, Kind.WORK, Kind.COLON)):
-                return False
-            if joined and (first.kind is Kind.FAR or first.number >= 50):
-                return True
-            said = line.sees(0, Kind.WORK, Kind.SAID, Kind.GEAR)
-            alone = not swim.often and first.number >= 100  # 200 free 200 rev IM 200 kick
-            return said and (alone or not noted) or not noted and line.sees(0, Kind.WORD) and line.sees(1, Kind.WORK)
-        finally:
-            line.at = here
-
-    def _by_lanes_ahead(self) -> bool:
-        ahead = 1
-        while self.line.sees(ahead, Kind.COLON, Kind.WORK, Kind.SAID):
-            ahead += 1
-        return self.line.sees(ahead, *FAR)
-
-    def _broken(self, swim: Swim) -> bool:
-        """Whether the pieces of a broken swim begin here: they come to its distance."""
-        if "broken" not in [word.casefold() for word in swim.said]:
-            return False
-        here = self.line.at
-        self.line.skip(*BREAKS)
-        ladder = head(self.line, self.pool)
-        self.line.at = here
-        return ladder is not None and sum(ladder.ladder) == swim.far
 
     def _bracket(self, swim: Swim) -> None:
         """A bracket: details of the set if all of it can be read as such, otherwise a note."""

@@ -38,6 +38,10 @@ class Swim:
     by_lane: dict[str, tuple[str, str]] = field(
         default_factory=dict
     )  #: by lanes: `on`, `rest` or `often`, and its value
+    lengths: int = 0  #: of the pool, if its distance is said in them
+    per: int = 0  #: the distance that its rest is said for
+    pieces: list[Part] = field(default_factory=list)  #: so many repeats on each interval
+    last: bool = False  #: whether its count is behind it
     plural: bool = False  #: whether the distance is said of several: `100s`
 
 
@@ -57,6 +61,7 @@ class Rounds:
     parts: list[Part]
     rest: str = ""  #: after each round
     on: str = ""
+    straight: bool = False  #: whether nothing says that they stop between the parts
     gear: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
 

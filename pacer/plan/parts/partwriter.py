@@ -9,6 +9,7 @@ from pacer.plan.parts.partvalues import Part, Pause, Rounds, Swim
 from pacer.plan.parts.roundsbylane import by_number
 
 Reads = Callable[[str], bool]
+MOST_TOGETHER = 100  #: the distance up to which two sets in a bracket are one repeat
 _ENDS = " ,;:-–—/.!+&=→"
 _PAIRS = (("(", ")"), ("[", "]"), ("{", "}"))
 
@@ -31,9 +32,13 @@ def written(parts: list[Part], reads: Reads) -> list[str]:
 
 
 def _inline(swim: Swim) -> bool:
-    """Whether the values of lanes fit on one line: those of groups, for all of them."""
-    groups = all(label.isalpha() for label in swim.by_lane) and len(swim.by_lane) > 1
+    """Whether the values of lanes can stand in one line: those of groups, for all of them."""
     opens = {each[0] for each in swim.by_lane.values()}
+    if len(opens) == 1 and opens <= {"on", "rest"} and not (swim.on or swim.rest):
+        numbered = by_number("", {label: value for label, (_, value) in swim.by_lane.items()})
+        if numbered:
+            return True
+    groups = all(label.isalpha() for label in swim.by_lane) and len(swim.by_lane) > 1
     return groups and opens in ({"on"}, {"rest"}) and not (swim.on or swim.rest)
 
 
@@ -103,15 +108,25 @@ def _rounds(rounds: Rounds, reads: Reads) -> str:
 def _as_one(rounds: Rounds) -> Swim | None:
     """`4 x (25 fly + 25 back) on 2:00` as 4 x 50: the interval is that of all its parts together."""
     parts = [part for part in rounds.parts if isinstance(part, Swim)]
-    if not rounds.on or len(parts) != len(rounds.parts) or len(parts) < 2:
+    if len(parts) != len(rounds.parts) or len(parts) < 2 or rounds.on and rounds.rest:
         return None
-    if any(part.often or not part.far or part.on or part.rest or part.shares or part.gear for part in parts):
+    pair = len(parts) == 2 and parts[0].far == parts[1].far <= MOST_TOGETHER // 2
+    if not (rounds.on or rounds.rest and pair or rounds.straight and not rounds.rest):
+        return None
+    if any(part.often or not part.far or part.on or part.rest or part.gear for part in parts):
         return None
     said = []
     for part in parts:
         cue = _note(part.notes)
+        if part.shares:
+            own = part.shares.removeprefix("as ").split(" / ")
+            if cue or own[0] == part.shares or sum(int(each.split()[0]) for each in own) != part.far:
+                return None
+            said += own
+            continue
         said.append(" ".join([str(part.far), *part.work.values(), *part.said]) + cue)
-    whole = Swim(rounds.often, sum(part.far for part in parts), shares="as " + " / ".join(said), on=[rounds.on])
+    whole = Swim(rounds.often, sum(part.far for part in parts), shares="as " + " / ".join(said))
+    whole.on, whole.rest = [rounds.on] * bool(rounds.on), [rounds.rest] * bool(rounds.rest)
     whole.shares_said, whole.gear, whole.notes = ", ".join(said).replace('"', "''"), rounds.gear, list(rounds.notes)
     return whole
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.parts.bits import Kind, bits_of
+from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.bits import bits_of
 from pacer.plan.words.labels import groups_of
 
 _AROUND = (Kind.LEFT, Kind.RIGHT, Kind.COMMA, Kind.COLON, Kind.SLASH, Kind.DASH, Kind.THEN, Kind.PLUS)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.parts.bits import Kind
+from pacer.plan.model import IM_SEQUENCE
+from pacer.plan.parts.bitkinds import Kind
 from pacer.plan.parts.cursor import FAR, Cursor
 from pacer.plan.parts.partvalues import Share, Swim
+from pacer.plan.words.sayings import SAYINGS
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 _JOINTS = (Kind.SLASH, Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.DASH)
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD, Kind.GEAR)
@@ -58,9 +61,17 @@ def _closed(line: Cursor, bracket: bool) -> bool:
 def _words(line: Cursor, most: int = MOST_WORDS) -> Share:
     """The words of a share: work, and what else is said."""
     share, start, first = Share(), line.at, 0
-    while (bit := line.bit()) is not None and bit.kind in (*_WORDS, Kind.RELATION) and line.at - start < most:
+    while (bit := line.bit()) is not None and line.at - start < most:
+        by = bit.kind is Kind.BY and line.sees(1, Kind.WORD)  # arms by the sides
+        if bit.kind not in (*_WORDS, Kind.RELATION) and not by:
+            break
         if bit.kind is Kind.WORK and not first or bit.kind is Kind.SAID and not first and not share.work:
             share.work.append(bit.says or bit.text)
+        elif bit.word == "ACTIVITY" and first and not share.work and line.at - first < 2:  # front scull
+            share.work.append(bit.says or bit.text)
+            share.words, first = line.between(first - 1, line.at), 0
+        elif not first and share.words:
+            break
         elif not first:
             first = line.at + 1
         line.at += 1
@@ -82,7 +93,7 @@ def _lengths(line: Cursor, swim: Swim) -> Found | None:
         return None
     start = line.at
     bracket = _opened(line)
-    opened = line.at > start
+    opened = line.at > start and not (swim.work and line.sees(-1, Kind.COMMA))  # 75 back, 50 breast, 25 fly
     found: list[Share] = []
     while (bit := line.bit()) is not None and bit.kind in FAR and 5 <= bit.number < swim.far:
         line.at += 1
@@ -161,6 +172,7 @@ def _alternating(line: Cursor, swim: Swim) -> Found | None:
         line.at += 1
     if len(found) < 2:
         return None
+    _effort_of_all(found, swim)
     by = _by_length(line)
     if not by and line.sees(0, Kind.LENGTHS) and swim.far > LENGTH:
         line.at += 1
@@ -184,6 +196,16 @@ def _alternating(line: Cursor, swim: Swim) -> Found | None:
     return None
 
 
+def _effort_of_all(found: list[Share], swim: Swim) -> None:
+    """An effort in front of the other words of the first share is that of all: `easy back / free`."""
+    first = found[0].work
+    effort = first[0].casefold() if len(first) > 1 else ""
+    if LINE_WORDS.get(effort, ("",))[0] == "EFFORT" and not any(
+        LINE_WORDS.get(word.casefold(), ("",))[0] == "EFFORT" for each in found[1:] for word in each.work
+    ):
+        swim.work.setdefault("EFFORT", first.pop(0))
+
+
 def _by_length(line: Cursor) -> int:
     """The distance after `by`; 0 if there is none."""
     if line.sees(0, Kind.BY) and line.sees(1, *FAR):
@@ -203,12 +225,15 @@ def _slashed(line: Cursor, swim: Swim) -> list[Share]:
         numbered = line.sees(0, Kind.NUMBER) and line.bits[start].number < 20
         line.at += numbered
         share = _words(line)
-        if numbered:
-            share = Share(words=line.between(start, line.at)) if line.at > start + 1 else Share()
+        if numbered:  # 6 kick switch, but not 4 easy
+            named = any(each.word != "EFFORT" for each in line.bits[start + 1 : line.at])
+            share = Share(words=line.between(start, line.at)) if named else Share()
         if not _said(share, swim):
             line.at = start
             return found
         found.append(share)
+        if line.sees(0, Kind.PLUS) and not share.work:  # strokes + secs = score
+            return found
         small = line.sees(1, Kind.NUMBER) and line.bits[line.at + 1].number < 20
         if not (line.sees(0, Kind.SLASH, Kind.PLUS) and (line.sees(1, *_WORDS) or small)):
             return found
@@ -221,6 +246,11 @@ def _by(line: Cursor, swim: Swim) -> Found | None:
     found = _slashed(line, swim)
     if len(found) < 2 or not swim.far:
         return None
+    _effort_of_all(found, swim)
+    if len(found) == 4 and "IM" in found[0].work:  # IM kick / drill / swim / swim
+        found[0].work.remove("IM")
+        for share, stroke in zip(found, IM_SEQUENCE):
+            share.work.append(stroke)
     by = _by_length(line)
     if not by and swim.far % len(found) == 0 and (bracket or swim.far == LENGTH * len(found)):
         by = swim.far // len(found)
@@ -262,6 +292,8 @@ def _named_often(line: Cursor, swim: Swim) -> Found | None:
         if not line.sees(0, *_JOINTS):
             break
         line.skip(*_JOINTS)
+    if found and swim.plural and not swim.often:  # 25s: catch up x2, fists x2
+        swim.often = found[-1][1]
     if len(found) < 2 or found[-1][1] != swim.often or not _closed(line, bracket):
         return None
     return _repeats(found, swim), line.at
@@ -299,6 +331,54 @@ def _turns(line: Cursor, swim: Swim) -> Found | None:
     return "in turn " + " / ".join(f"{each.number} {_said(each, swim)}" for each in found), line.at
 
 
+def _there_and_back(line: Cursor, swim: Swim) -> Found | None:
+    """`drill down, swim back`, `single arm out / 6-1-6 back`: one way and the other."""
+    bracket = _opened(line)
+    ends, start = (("down", "there", "up", "out"), ("back", "home")), line.at
+    found: list[Share] = []
+    for words in ends:
+        first = line.at
+        while not line.says(0, *words) and line.sees(0, *_WORDS, Kind.SLASH) and line.at - first < MOST_WORDS:
+            line.at += 1
+        if not line.says(0, *words) or line.at == first:
+            return None
+        inner = Cursor(line.between(first, line.at))
+        share = _words(inner)
+        if not inner.ended or not share.work and not share.words:
+            share = Share(words=line.between(first, line.at))
+        if share.words and not share.work and (match := SAYINGS.fullmatch(share.words)) and match["drill"]:
+            share = Share(work=["drill", share.words])
+        found.append(share)
+        line.at += 1
+        if len(found) == 1:
+            line.skip(*_JOINTS)
+    by = LENGTH if swim.far % (2 * LENGTH) == 0 else swim.far // 2
+    if line.at == start or not by or not _closed(line, bracket):
+        return None
+    return "as " + " / ".join(f"{by} {_said(each, swim)}" for each in found), line.at
+
+
+def _of_each(line: Cursor, swim: Swim) -> Found | None:
+    """`4 of each IMO`, `2 of each stroke`: so many repeats of each stroke, in the order of an IM."""
+    bracket = _opened(line)
+    if not line.sees(0, Kind.NUMBER) or 4 * line.bits[line.at].number != swim.often:
+        return None
+    each = line.bits[line.at].number
+    line.at += 1
+    if not line.skip(words=("of",)) and not line.says(0, "each") or not line.says(0, "each"):
+        return None
+    line.at += 1
+    line.skip(Kind.COMMA, words=("stroke", "one", "in", "im order", "imo", "of", "the", "4", "strokes"))
+    if not _closed(line, bracket):
+        return None
+    if each == 1:
+        return "IM order", line.at
+    order = [Share(work=[stroke]) for stroke in ("fly", "back", "breast", "free")]
+    return _repeats(
+        [(each * place + 1, each * place + each, share) for place, share in enumerate(order)], swim
+    ), line.at
+
+
 _FINDERS: tuple[Callable[[Cursor, Swim], Found | None], ...] = (
-    _lengths, _odd_even, _ranges, _named_often, _pairs, _alternating, _by, _turns,
+    _there_and_back, _of_each, _lengths, _odd_even, _ranges, _named_often, _pairs, _alternating, _by, _turns,
 )  # fmt: skip

@@ -12,7 +12,7 @@ from pacer.plan.freewords.betweenwords import in_between_on
 from pacer.plan.freewords.lanewords import lanes_apart_on
 from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, solved, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
-from pacer.plan.parts.lineinparts import better, line_in_parts
+from pacer.plan.parts.lineinparts import instead
 from pacer.plan.pasted.joining import LABEL
 from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
 from pacer.plan.pasted.pastedline import Ask, Kind, Open
@@ -250,13 +250,12 @@ def asked_of(
     if safe := nothing_lost(answers, lines, at, live):
         text = problem.message
         answers.insert(0, Answer(safe.strip(), tuple(changes([*lines[:at], safe, *lines[at + 1 :]], lines, places))))
-    made = line_in_parts(lines, at, live)
     partly = answers is halves and answers and "@" not in text  # it is asked about again
-    if better(made, answers[0].label if answers and not partly else "", lines[at]):
+    if made := instead(lines, at, live, answers[0].label if answers and not partly else ""):
         text = problem.message
         page = [*lines[:at], *made.split("\n"), *lines[at + 1 :]]
         label = "; ".join(map(str.strip, made.split("\n")))
-        answers.insert(0, Answer(label, tuple(changes(page, lines, places))))
+        answers.insert(0, Answer(label, tuple(changes(page, lines, places)), answers[0].way if answers else ""))
     if not answers and (shown := _shown(row, lines, at, live)):
         answers = [Answer(SHOWN, ((place, shown),))]
     return _asked(text, answers, place, row)

@@ -9,7 +9,7 @@ from pacer.plan.pasted.lanesonpage import by_lane
 from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import rounds_behind
 from pacer.plan.regex import regex
-from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
 
 _NUMBERS = {
     word: n
@@ -53,6 +53,12 @@ _STROKE_SAID = (
 _STROKE = regex(rf"(?<![\w:.]){_STROKE_SAID}(?![\w/]),?", re.IGNORECASE)
 _ONE_STROKE = _STROKE_SAID.replace("P<n>", ":").replace("P<work>", ":")
 _STROKES = regex(rf"(?:[^\d:]*:\s*)?(?:{_ONE_STROKE}(?![\w/])[\s,/+&]*){{2,}}(?:\s*[,(-]\s*[^\d:]*)?", re.IGNORECASE)
+#: More of them behind some lengths: the number of each.
+_WORK = "|".join(word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE") and len(word) > 1)
+_MORE = regex(
+    rf"(?:(?<=,)|(?<=[+&/])|(?<=\band)|(?<=\bthen))\s*\d{{1,2}}(?=\s+(?:{_WORK})(?!\s?[-/]|\w|\s*,?\s*(?:\d|one|to\b)))",
+    re.IGNORECASE,
+)
 #: `300 swim / 200 pull`
 _SIDE_BY_SIDE = regex(r"\d{2,4}\s*m?\s+[a-z][^/]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^/]*)+", re.IGNORECASE)
 #: `10 x 50 on 0:55: 25 fast, 25 easy`
@@ -105,6 +111,8 @@ def reword(pasted: PastedLine, pool: str) -> None:
     text = _HALF_LENGTHS.sub(lambda found: _halves(found, pool), text)
     if _STROKES.fullmatch(text):
         text = _STROKE.sub(lambda found: f"{found['n']} lengths {found['work']},", text).rstrip(" ,")
+    if first := _LENGTHS.search(text):  # 6 lengths front crawl, 2 back
+        text = text[: first.end()] + _MORE.sub(lambda found: f"{found[0]} lengths", text[first.end() :])
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
     if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):

@@ -119,7 +119,7 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "in": (frozenset({"TIME", "REST"}), regex(r"\s+between")),
 }
 #: Words for kinds of kick, and the stroke of each.
-KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
+KICKS = {"frog": Stroke.BREAST, "whip": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 _STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(

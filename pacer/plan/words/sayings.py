@@ -67,14 +67,19 @@ _NOTE = rf"""
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
 #: The body position for a kick.
-_PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|front|back|tummy|belly)"
-#: Drills that coaches name without the word drill.
-_DRILL = r"""
-    catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
-  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms?
-  | (?:[0-9]|one|two|three|four)[\s-]+kicks?[\s,-]+(?:[0-9]|one|two)[\s-]+pulls?
+_PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:sides?|fronts?|backs?|bk|tummy|tummies|belly)"
+#: So many kicks to a pull: drills of breaststroke.
+KICKS_TO_A_PULL = r"""
+    (?:[0-9]|one|two|three|four)[\s-]+kicks?[\s,-]+(?:[0-9]|one|two)[\s-]+pulls?
+  | (?:[0-9]|one|two)[\s-]+pulls?[\s,-]+(?:and\s+|to\s+)?(?:[0-9]|one|two|three|four)[\s-]+kicks?
   | [0-9]k\s?/?[0-9]p | [0-9]\s?k\s[0-9]\s?p
-  | (?:six(?:\s+|-)|[0-9]{1,2}-)kick\s+switch | six(?:\s+|-)kick
+"""
+#: Drills that coaches name without the word drill.
+_DRILL = rf"""
+    catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){{2,}}[0-9]+
+  | (?:one|single|double|dbl|1|2)(?:\s+|-)arms?
+  | {KICKS_TO_A_PULL}
+  | (?:six(?:\s+|-)|[0-9]{{1,2}}-)kick\s+switch | six(?:\s+|-)kick
   | [0-9]\s+strokes?\s+\w+,?\s+[0-9]\s+strokes?\s+(?:free|back|breast|fly|bk|br|fl|fr)(?:stroke)?
   | shark\s+fin | dog(?:gy|gie)?[\s-]+paddle | tarzan | (?:water\s?)?polo
 """
@@ -82,4 +87,5 @@ _DRILL = r"""
 _UPRIGHT = r"vertical | egg[\s-]?beat(?:er)? | tread(?:ing)?\s+water"
 
 SAYINGS = regex(rf"(?:(?P<note>{_NOTE})|(?P<drill>{_DRILL})|(?P<upright>{_UPRIGHT})){END}", re.VERBOSE | re.IGNORECASE)
+ON_BACK = regex(r"on\s+(?:.*\s)?(?:backs?|bk)", re.IGNORECASE)  #: of those for a kick: it is backstroke's
 PLACE = regex(rf"(?:{_PLACE}){END}", re.VERBOSE | re.IGNORECASE)
