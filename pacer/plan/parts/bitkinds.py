@@ -13,7 +13,7 @@ class Kind(Enum):
 
     NUMBER = auto()
     FAR = auto()  #: a number that can only be a distance: `200m`, `50s`
-    LENGTHS = auto()  #: the word behind a number of lengths
+    LENGTHS = auto()  #: the word after a number of lengths
     TIME = auto()
     SECONDS = auto()  #: a time in seconds or minutes, as rests are said
     TIMES = auto()  #: x

@@ -139,7 +139,7 @@ def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
 
 
 def counted_behind(line: Cursor) -> Swim | None:
-    """`x3 (50m each)`, `x 4, 25m each`: a set whose distance is said last, behind its words and its count."""
+    """`x3 (50m each)`, `x 4, 25m each`: a set whose distance is said last, after its words and its count."""
     if not (line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER)):
         return None
     here, often = line.at, line.bits[line.at + 1].number

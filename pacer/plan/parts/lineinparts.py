@@ -27,7 +27,7 @@ _TORN = regex(
     r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|\W+|\W*\d+\W*|[^\W\d]",
     re.IGNORECASE,
 )
-#: A distance that is the sum of those behind it.
+#: A distance that is the sum of those after it.
 _PARTED = regex(r"\s*\d+(?:\s\w+)* as \d")
 #: Who swims it is not clear.
 _ELSE = regex(r"\b(?:others|else|instead)\b", re.IGNORECASE)
@@ -36,7 +36,6 @@ _OTHERWISE = regex(
     r"\b(?:if\s+(?:there['’]?s\s+|there\s+is\s+|we\s+have\s+|you\s+have\s+)?time|relays?\b.*\b(?:medley|IM))\b",
     re.IGNORECASE,
 )
-_COUNTS = regex(r"\d|hundred|fift(?:y|ies)|\b(?:lengths?|lth?s|laps?)\b", re.IGNORECASE)
 _DIGIT = regex(r"\d")
 #: Words about what only some swim, or only if.
 _ONLY_IF = regex(
@@ -80,7 +79,7 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
     >>> counts_a_set("Main bit is 10 hundreds easy"), counts_a_set("next week 4 x 100")
     (True, False)
     """
-    if not _COUNTS.search(text):
+    if not _NUMBERED.search(text):
         return False
     reader = PartReader(text, pool)
     first = next(iter(reader.read()), None)

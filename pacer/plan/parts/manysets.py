@@ -12,7 +12,7 @@ from pacer.plan.parts.details import clock, detail, seconds_of
 from pacer.plan.parts.heads import LEAST_ALONE, head
 from pacer.plan.parts.partvalues import Part, Rounds, Swim
 
-Tail = Callable[[Swim], None]  #: reads what is said of a set behind its distance
+Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD)
 MOST_WORDS = 4
 MOST_ALONE = 1000  #: distances of all groups that are as long are totals
@@ -114,7 +114,7 @@ _BESIDE_PIECES = ("first", "next", "last", "then", "the", "middle", "final", "re
 
 
 def pieces(line: Cursor, swim: Swim) -> list[Part]:
-    """`1-4 pull on 2:45, 5-8 swim on 2:40`, `100s: 3 on 1:40, 2 on 1:30`: so many repeats on each interval."""
+    """`1-4 pull on 2:45, 5-8 swim on 2:40`, `100s: 3 on 1:40, 2 on 1:30`: that many repeats on each interval."""
     here, found, done = line.at, list[Swim](), 0
     bracket = line.skip(Kind.COLON, Kind.DASH, Kind.COMMA, Kind.STOP, Kind.LEFT) and line.sees(-1, Kind.LEFT)
     while (piece := _piece(line, swim, done)) is not None:
@@ -139,7 +139,7 @@ def _alike(found: list[Swim]) -> bool:
 
 
 def _piece(line: Cursor, swim: Swim, done: int) -> Swim | None:
-    """So many repeats of a set, with an interval or a rest of their own; `done` are those before them."""
+    """That many repeats of a set, with an interval or a rest of their own; `done` are those before them."""
     start = line.at
     line.skip(words=_BESIDE_PIECES)
     bit = line.bit()
@@ -196,7 +196,7 @@ def rests_apart(swim: Swim) -> list[Swim]:
 
 
 def in_rounds(parts: list[Part], last: Swim) -> Rounds | None:
-    """`100 swim 50 kick x 3`: the sets with nothing between them, together so many times; None if it is one set."""
+    """`100 swim 50 kick x 3`: the sets with nothing between them, together that many times; None if it is one set."""
     swims = [part for part in parts if isinstance(part, Swim) and not (part.often or part.lanes or part.on)]
     if len(swims) != len(parts) or last.lanes:
         return None

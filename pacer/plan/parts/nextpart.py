@@ -20,7 +20,7 @@ def distance_first(line: Cursor) -> Cursor:
 
 
 def next_begins(line: Cursor, pool: int, swim: Swim, noted: bool) -> bool:
-    """Whether the next part begins here, behind signs that join sets; the cursor stays."""
+    """Whether the next part begins here, after signs that join sets; the cursor stays."""
     here = line.at
     timed = swim.on or swim.rest or line.sees(0, Kind.SLASH) and line.sees(1, Kind.LANES)
     joined = line.skip(Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.STOP, Kind.DASH, *([Kind.SLASH] if timed else []))

@@ -40,8 +40,8 @@ class Swim:
     )  #: by lanes: `on`, `rest` or `often`, and its value
     lengths: int = 0  #: of the pool, if its distance is said in them
     per: int = 0  #: the distance that its rest is said for
-    pieces: list[Part] = field(default_factory=list)  #: so many repeats on each interval
-    last: bool = False  #: whether its count is behind it
+    pieces: list[Part] = field(default_factory=list)  #: that many repeats on each interval
+    last: bool = False  #: whether its count is after it
     plural: bool = False  #: whether the distance is said of several: `100s`
 
 

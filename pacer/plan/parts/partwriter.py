@@ -32,7 +32,7 @@ def written(parts: list[Part], reads: Reads) -> list[str]:
 
 
 def _inline(swim: Swim) -> bool:
-    """Whether the values of lanes can stand in one line: those of groups, for all of them."""
+    """Whether the values of lanes fit on one line: those of groups, for all of them."""
     opens = {each[0] for each in swim.by_lane.values()}
     if len(opens) == 1 and opens <= {"on", "rest"} and not (swim.on or swim.rest):
         numbered = by_number("", {label: value for label, (_, value) in swim.by_lane.items()})

@@ -359,7 +359,7 @@ def _there_and_back(line: Cursor, swim: Swim) -> Found | None:
 
 
 def _of_each(line: Cursor, swim: Swim) -> Found | None:
-    """`4 of each IMO`, `2 of each stroke`: so many repeats of each stroke, in the order of an IM."""
+    """`4 of each IMO`, `2 of each stroke`: that many repeats of each stroke, in the order of an IM."""
     bracket = _opened(line)
     if not line.sees(0, Kind.NUMBER) or 4 * line.bits[line.at].number != swim.often:
         return None
