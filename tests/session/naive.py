@@ -96,11 +96,16 @@ class Naive:
                 lane.next_at = None
         reached = [lane.repeats[lane.place].section - (lane.next_at is None) for lane in going]
         old, self.gates = self.gates, {s: at for s, at in self.gates.items() if s <= min(reached, default=99)}
+        left_in = {lane.repeats[i].section for lane in self.lanes for _, i in lane.sent}
+        over = {
+            s for s in left_in if old.get(s, 10**6) <= self.now
+        }  # a past start at which somebody left stays, even if other lanes are behind it
         begun = [(lane.repeats[lane.place].section, lane) for lane in going if lane.next_at is not None and lane.begins]
         for section, lane in begun:
-            self.gates[section] = lane.starts.setdefault(section, lane.next_at)
+            at = lane.starts.setdefault(section, lane.next_at)
+            self.gates[section] = old[section] if section in over else at
         for section, lane in begun:
-            if lane.starts[section] != self.gates.get(section):  # each by itself
+            if lane.starts[section] != self.gates.get(section) and section not in over:  # each by itself
                 self.gates.pop(section, None)
         midst = {lane.repeats[lane.place].section for lane in going if not lane.begins}
         for lane in walking:
@@ -108,10 +113,6 @@ class Naive:
         self._walk(walking, 0)
         for lane, walked in zip(lanes, walking):
             lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
-        left_in = {lane.repeats[i].section for lane in self.lanes for _, i in lane.sent}
-        over = {
-            s for s in left_in if old.get(s, 10**6) <= self.now
-        }  # a past start at which somebody left stays, even if other lanes are behind it
         for section in (midst | over) & old.keys() - {
             section for section, _ in begun
         }:  # a lane that sat out the first repeat of a section has come to it anyway

@@ -324,6 +324,22 @@ FOUND = {
         ("resume", [0], 0),
         ("resume", [2], 30),
     ],
+    "a lane that left late on a start, where others had left, misses a repeat": [
+        ("late", 0),
+        ("stop_all",),
+        ("resume_all",),
+        ("miss", 0),
+        ("pause", ALL),
+        ("resume", [2], 30),
+    ],
+    "a lane that begins a section behind others misses its first repeat, and gets a line": [
+        ("miss", 0),
+        ("undo",),
+        ("pause", ALL),
+        ("resume", [0], 30),
+        ("miss", 0),
+        ("put_in", [0], "2 x 50 on 1:10"),
+    ],
     "a lane that is done is resumed": [
         ("leave_out", [0], (2, 1)),
         ("leave_out", [0], (0, 1)),
