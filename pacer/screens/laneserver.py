@@ -329,9 +329,9 @@ class LaneServer:
         elif device.was_refused(act.n):
             screen.put(message("answer", n=act.n, done=False, says=""), urgent=True)
         elif not device.helps:
-            self.answer(device.name, act.n, False, tr("Ask the coach to press “Let it help”"))
+            self.answer(device.name, act.n, False, tr("Ask the coach to press “Let it help”."))
         elif act.lane is not None and not device.helped(act.lane, act.at_ms, act.bound_ms):
-            self.answer(device.name, act.n, False, tr("This screen was not at that lane then"))
+            self.answer(device.name, act.n, False, tr("This screen was at another lane then. Press again."))
         elif len(self.acts) < 4 * self.limits.queued:
             self.acts.append(Delivered(device.name, device.source, act))
 

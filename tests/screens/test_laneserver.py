@@ -375,7 +375,7 @@ def test_an_act_counts_at_the_lane_that_the_screen_was_at_by_the_acts_own_time()
     with hall(driver(began_ago_ms=212_000)) as screens:
         answers, _ = asyncio.run(framed(screens, play(screens)))
         assert [answer["done"] for answer in answers] == [False, True, False, True, False], answers
-        assert {answers[0]["says"], answers[2]["says"]} == {"This screen was not at that lane then"}
+        assert {answers[0]["says"], answers[2]["says"]} == {"This screen was at another lane then. Press again."}
         touches = [(entry.at_ms, entry.lane) for entry in screens.driver.journal if isinstance(entry, Touched)]
         assert touches[0] == (91_500, 0) and [lane for _, lane in touches] == [0, 1]
 
@@ -527,7 +527,7 @@ def test_a_refused_act_counts_nothing_when_it_comes_again_after_a_kill(tmp_path,
             seen["act"] = one.signed("touch", at_ms=99_000, lane=0)
             assert not (await answered(one, seen["act"]))["done"]
             early = await answered(one, one.signed("touch", at_ms=99_000, lane=1))
-            assert early["says"] == "This screen was not at that lane then"
+            assert early["says"] == "This screen was at another lane then. Press again."
         until(lambda: screens.server.devices.known[PHONE].refused == (3, 4))
         until(lambda: kept_screens(tmp_path).opened().known[PHONE].refused == (3, 4))
 
@@ -936,4 +936,4 @@ def test_stopped_is_not_said_twice():
     with hall() as screens:
         answer, _ = asyncio.run(framed(screens, play(screens)))
         stops = [entry for entry in screens.driver.journal if isinstance(entry, Stopped)]
-        assert len(stops) == 1 and answer["says"] == "All lanes are stopped already"
+        assert len(stops) == 1 and answer["says"] == "All lanes are stopped already."

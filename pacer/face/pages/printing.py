@@ -66,5 +66,7 @@ class Printing:
             log.exception("The sheets failed")
             return tr("the sheets can't be made; details are in errors.log")
         return tr(
-            "{papers} PDF files saved in {folder}; the register has names in it", papers=len(papers), folder=self.folder
+            "{papers} PDF files saved in {folder}. The register has names in it.",
+            papers=len(papers),
+            folder=self.folder,
         )

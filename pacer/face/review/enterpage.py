@@ -208,7 +208,7 @@ class EnterPage(AskingPage):
             case "undo":
                 count = self.entering.undo()
                 self.tell(
-                    tr_n("{n} time undone", "{n} times undone", count) if count else tr("There is nothing to undo")
+                    tr_n("{n} time undone", "{n} times undone", count) if count else tr("There is nothing to undo.")
                 )
             case "file":
                 files = Files(_Holds(self.entering.store.folder), CSV, tr("Choose a CSV file of times"), INSTEAD)
@@ -251,7 +251,7 @@ class EnterPage(AskingPage):
         swim = self._swim
         assert swim is not None
         if time_ms is not None and not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
-            self.tell(tr("That can't be right: {predicted} was expected", predicted=tenths(swim.predicted_ms // 10)))
+            self.tell(tr("That can't be right: {predicted} was expected.", predicted=tenths(swim.predicted_ms // 10)))
             return False
         try:
             self.entering.enter(swim, None if time_ms is None else time_ms // 10)

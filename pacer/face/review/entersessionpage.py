@@ -124,7 +124,7 @@ class EnterSessionPage(AskingPage):
 
     def _typed(self, clock: int | None) -> bool:
         if clock is None or clock // 100 > 23 or clock % 100 > 59:
-            self.tell(tr("Hours go from 0 to 23, minutes from 00 to 59"))
+            self.tell(tr("Hours go from 0 to 23, minutes from 00 to 59."))
             return False
         self.clock = clock
         return True
@@ -134,14 +134,14 @@ class EnterSessionPage(AskingPage):
         clock = (day.year, day.month, day.day, self.clock // 100, self.clock % 100, 0, 0, 0, -1)
         begun_ms = int(time.mktime(clock)) * 1000
         if begun_ms > self.now_ms():
-            self.tell(tr("That is in the future: choose an earlier day or time"))
+            self.tell(tr("That is in the future: choose an earlier day or time."))
             return
         try:
             number = session_without(self.store, timeline_of(card.text, self.squad), card.text, begun_ms)
         except Unreadable as error:
-            self.tell(tr("Fix the plan first: {message}", message=error.problems[0].message), tr("Fix the plan first"))
+            self.tell(tr("Fix the plan first: {message}", message=error.problems[0].message), tr("Fix the plan first."))
         except CannotRun as error:
-            self.tell(*error.findings[0].ways, tr("That plan can't be run with this squad"))
+            self.tell(*error.findings[0].ways, tr("That plan can't run with this squad."))
         except StoreTrouble as trouble:
             self.tell(str(trouble))
         else:

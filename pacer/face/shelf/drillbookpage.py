@@ -207,10 +207,10 @@ class DrillBookPage(AskingPage):
         def named(text: str) -> bool:
             name = " ".join(text.split())
             if not name:
-                self.tell(tr("A drill needs a name"))
+                self.tell(tr("A drill needs a name."))
                 return False
             if self.drills.book.drill(name) is not None:
-                self.tell(tr("“{name}” is in the book already", name=name))
+                self.tell(tr("“{name}” is in the book already.", name=name))
                 return False
             self.ask_text(
                 tr("How is {name} swum? One or two sentences for the swimmers", name=name),

@@ -281,7 +281,7 @@ class LineMeaning(Details):
         self.wrong(
             number,
             tr("{said} lengths, or {said} {unit}?", said=said, unit=unit),
-            tr("write {once} for {said} {unit}", once=once, said=said, unit=unit),
+            tr("write “{once}” for {said} {unit}", once=once, said=said, unit=unit),
             *edits,
         )
 

@@ -76,7 +76,7 @@ class Table:
             hint = (hints or {}).get(key) or (
                 tr("did you mean {meant}?", meant=meant) if meant else tr("choose from: {known}", known=", ".join(keys))
             )
-            self.problem(key, tr("{where} has no “{key}”", where=where, key=shown(key)), hint, at_key=True)
+            self.problem(key, tr("{where} can't have “{key}”", where=where, key=shown(key)), hint, at_key=True)
 
     def text(self, key: str, example: str, most: int = MAX_NAME) -> str | None:
         """A text on one line, trimmed, not empty, with at most `most` characters."""

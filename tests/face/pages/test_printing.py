@@ -35,7 +35,7 @@ def printed(folder, plan, squad):
 def test_three_files_and_where_they_are(window, tmp_path):
     plan, squad = read_plan(DEMO_PLAN.read_text(encoding="utf-8")), squad_from_bytes(DEMO_SQUAD.read_bytes())
     said = printed(tmp_path / "out", plan, squad)
-    assert said == f"3 PDF files saved in {tmp_path / 'out'}; the register has names in it"
+    assert said == f"3 PDF files saved in {tmp_path / 'out'}. The register has names in it."
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
         "brackenmere-thursday-register.pdf",
         "long-axis-rotation-3-coach.pdf",

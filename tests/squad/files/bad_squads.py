@@ -47,7 +47,7 @@ BAD_SQUADS = [
     ("unknown key, nothing similar", LANE + "zzz = 3\n", ["3:1 choose from: number"]),
     ("pace above the lanes", 'base = "1:20"\n' + LANE, ["1:1 belongs to a lane"]),
     ("lane with a name", LANE + 'name = "Fast"\n', ["3:1 only swimmers have names"]),
-    ("swimmer with a spacing", LANE + '[[lane.swimmer]]\nspacing = "0:10"\n', ["4:1 no “spacing”"]),
+    ("swimmer with a spacing", LANE + '[[lane.swimmer]]\nspacing = "0:10"\n', ["4:1 can't have “spacing”"]),
     # paces
     ("no base", "[[lane]]\nswimmers = 3\n", ["1:1 no base pace"]),
     ("no base for one of two swimmers", '[[lane]]\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\n',

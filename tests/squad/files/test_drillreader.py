@@ -33,16 +33,16 @@ def test_all_of_a_drill():
     [
         ("[[drill]]\nhow = \"x\"\n", 1, 1, "a drill has no name", 'for example: name = "…"'),
         ('[[drill]]\nname = "x"\n', 1, 1, "the drill x has no how", 'for example: how = "…"'),
-        (ONE + 'look = "a"\n', 4, 1, "a drill has no “look”", "write look-for"),
+        (ONE + 'look = "a"\n', 4, 1, "a drill can't have “look”", "write look-for"),
         (ONE + 'look-for = "a"\n', 4, 12, "look-for must be a list of texts", LIST),
-        (ONE + 'hard = "a"\n', 4, 1, "a drill has no “hard”", "did you mean harder?"),
+        (ONE + 'hard = "a"\n', 4, 1, "a drill can't have “hard”", "did you mean harder?"),
         (ONE + 'harder = "single arm"\n', 4, 10, "no drill in this book is called “single arm”", ""),
         (ONE + '[[drill]]\nname = "Catch Up"\nhow = "x"\n', 5, 8, "“Catch Up” is also a name of catch-up", OUT),
         ("[drill]\nname = \"a\"\n", 1, 1, "each drill must begin with [[drill]]", TWO),
         (ONE + f'focus = "{"a" * 61}"\n', 4, 9, "focus is too long: 61 characters; the limit is 60", ""),
         (ONE + 'also = ["a", ""]\n', 4, 14, "also is empty", "leave it out"),
         (ONE + B + 'also = ["c", "Catch up"]\n', 7, 14, "“Catch up” is also a name of catch-up", OUT),
-        ('drills = 3\n', 1, 1, "a drill book has no “drills”", "each drill begins with [[drill]]"),
+        ('drills = 3\n', 1, 1, "a drill book can't have “drills”", "each drill begins with [[drill]]"),
     ],
 )  # fmt: skip
 def test_a_problem_is_reported_with_its_place(text, line, column, said, hint):

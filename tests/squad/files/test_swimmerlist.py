@@ -138,7 +138,7 @@ BAD_TOML = [
     ("a squad", '[[lane]]\nbase = "1:20"\n', ["1:1 no swimmers", "1:1 only swimmers"]),
     ("one bracket", '[swimmer]\nbase = "1:20"\n', ["1:1 two brackets"]),
     ("no base", '[[swimmer]]\nname = "Kit"\n', ["1:1 no base pace"]),
-    ("unknown key", '[[swimmer]]\nbase = "1:20"\nage = 9\n', ["3:1 no “age”"]),
+    ("unknown key", '[[swimmer]]\nbase = "1:20"\nage = 9\n', ["3:1 can't have “age”"]),
     ("wrong base", '[[swimmer]]\nbase = "1:75"\n', ["2:8 did you mean 2:15?"]),
     ("wrong tests", '[[swimmer]]\ntests = { 200 = "2:40", 400 = "2:39" }\n', ["2:9 no longer than"]),
     ("too many", '[[swimmer]]\nbase = "1:20"\n' * 81, ["1:1 81 swimmers"]),
