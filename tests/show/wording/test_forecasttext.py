@@ -139,7 +139,7 @@ def test_no_figure_stands_without_its_unit(run, at_ms):
 
 def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
     for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
-        assert re.match(r"too tight( for all lanes, by up to 41 s( \(Warm-up: 2 × 50\))?)?; ", way), way
+        assert re.match(r"too tight( for all lanes, by up to 41 s( \(Warm-up: 2 × 100\))?)?; ", way), way
     one = told(run, presses.change_interval(run, 20 * S, 50 * S, (2,)), 20 * S)
     assert one[0].startswith("too tight for lane 6, by 3 s (Warm-up: 2 × 50); "), one
 
