@@ -120,7 +120,9 @@ def press(rng, run, at_ms):
             return Stopped(at_ms)
         case 4 | 5 | 6:
             unit, step = rng.choice(tuple(Unit)), rng.choice((-1, 1))
-            return Moved(at_ms, unit, step, move_mark(run, at_ms, unit, step, lanes), lanes)
+            together = unit is Unit.LINE and step > 0
+            leave_ms = move_mark(run, at_ms, unit, step, lanes, together=together)
+            return Moved(at_ms, unit, step, leave_ms, lanes, together)
         case 7:
             return LeftLate(at_ms, late_mark(run, at_ms, lanes), lanes)
         case 8:

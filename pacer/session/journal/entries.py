@@ -141,13 +141,18 @@ class Resumed:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """Lanes move to the next (`step` 1) or previous (−1) repeat, line or section, and leave at `leave_ms`."""
+    """Lanes move to the next (`step` 1) or previous (−1) repeat, line or section, and leave at `leave_ms`.
+
+    `together`: where one of them comes to the next section by it, all that are before that section begin it. False in
+    older journals: each goes to what is next for itself.
+    """
 
     at_ms: int
     unit: Unit
     step: int
     leave_ms: int
     lanes: Lanes = None
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True)

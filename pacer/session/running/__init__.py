@@ -5,6 +5,9 @@
 - The next repeat is the one that leaves next, or the one after it if the lane is already getting ready for that. The
   previous repeat is the last one left on. So one press brings the next send-off forward, a second press skips one, and
   "previous" repeats what was just swum. Evidence: `tests/session/running/test_replay.py`.
+- Next set for several lanes takes them to one section as soon as one of them comes to the next (`Moved.together`); in
+  a section each goes on to its own next set. Rejected: each always to its own (a lane began its added round of the set
+  that was to be left, and the others waited for it for eleven minutes); for older journals that still holds.
 - Distance swum counts in whole lengths (`running/brokenrepeats.py`): a repeat that was broken off counts up to the wall
   where the leader stops. A swimmer told to stop in the last lengths of a repeat finishes it: it counts whole, its touch
   is due, and a lane in which nobody stopped short keeps its next send-off. A touch belongs to the swim that a swimmer

@@ -20,11 +20,8 @@ def can_move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -
 
 def move(run: Run, entry: Moved) -> Run:
     """Move lanes to another repeat, line or section; lanes that have none stay as they are."""
-    targets = {}
-    for lane in run.lanes(entry.lanes):
-        at = move_target(run, lane, entry.at_ms, entry.unit, entry.step)
-        if at is not None:
-            targets[lane] = (at, entry.leave_ms)
+    where = move_targets(run, entry.at_ms, entry.unit, entry.step, entry.lanes, together=entry.together)
+    targets = {lane: (at, entry.leave_ms) for lane, at in where.items()}
     if run.course.deviation.missed:  # from there they sit out nothing
         run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(targets)))
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
@@ -43,6 +40,28 @@ def _not_before_the_others(run: Run, lane: int, at: Position, entry: Moved) -> i
     here = track.pass_at(index).section if index >= 0 else at.section
     start = run.timeline.gates.get(at.section)
     return max(entry.leave_ms, start) if at.section > here and start is not None else entry.leave_ms
+
+
+def move_targets(
+    run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None, *, together: bool = False
+) -> dict[int, Position]:
+    """Where a move takes each of the lanes; lanes for which nothing is there are left out.
+
+    `together`: the next section that one of them comes to is where all of them go that are in an earlier one.
+    """
+    found = {lane: at for lane in run.lanes(lanes) if (at := move_target(run, lane, at_ms, unit, step)) is not None}
+    if not together:
+        return found
+    here = {lane: _section(run.timeline.tracks[lane], at_ms) for lane in found}
+    begun = [at.section for lane, at in found.items() if not at.ordinal and at.section > here[lane]]
+    first = min(begun, default=-1)
+    return {lane: Position(first, 0) if here[lane] < first else at for lane, at in found.items()}
+
+
+def _section(track: Track, at_ms: int) -> int:
+    """The section in which a lane left last; -1 before that."""
+    index = track.index_at(now_of(track, at_ms))
+    return track.pass_at(index).section if index >= 0 else -1
 
 
 def move_target(run: Run, lane: int, at_ms: int, unit: Unit, step: int) -> Position | None:

@@ -89,7 +89,9 @@ def move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> Mo
     """Move lanes to the next or previous repeat, line or section."""
     if not can_move(run, at_ms, unit, step, lanes):
         return None
-    return Moved(at_ms, unit, step, move_mark(run, at_ms, unit, step, lanes), lanes)
+    together = unit is Unit.LINE and step > 0
+    leave_ms = move_mark(run, at_ms, unit, step, lanes, together=together)
+    return Moved(at_ms, unit, step, leave_ms, lanes, together)
 
 
 def late(run: Run, at_ms: int, lanes: Lanes = None) -> LeftLate | None:

@@ -182,7 +182,7 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     return max(mark, min([leave_ms for _, leave_ms in targets], default=mark))
 
 
-def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None) -> int:
+def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None, *, together: bool = False) -> int:
     """When lanes moved at `at_ms` leave.
 
     They leave on the first mark with enough notice at the wall; a section starts on the next top or bottom.
@@ -191,8 +191,8 @@ def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = No
     moved = run.lanes(lanes)
     starts = unit is Unit.SECTION
     if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
-        targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
-        starts = bool(targets) and all(not at.ordinal for at in targets)  # all move to the next section
+        targets = moves.move_targets(run, at_ms, unit, step, moved, together=together)
+        starts = bool(targets) and all(not at.ordinal for at in targets.values())  # all move to the next section
     step_ms = plan.starts_ms if starts else plan.clock_ms
     return broken_off_mark(run, at_ms, moved, lambda soonest: run.mark(soonest, step_ms))
 

@@ -1,0 +1,64 @@
+"""Next set for several lanes takes them to one section, if one of them comes to the next."""
+
+from dataclasses import replace
+
+import pytest
+
+from pacer.session.journal.entries import Begun, Unit
+from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
+from pacer.session.running import presses
+from pacer.session.running.replay import apply, fresh
+from tests.session.pages import check, sends, session
+
+S = 1_000
+PLAN = "pool: 25 m\nSkill set\n  4 x 50 on 1:00 / 1:30 / 2:00\nMain set\n  2 x 100 on 3:00\n  4 x 50 on 1:30\nSwim-down\n  100\n"
+LANES = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:{base}"\n' for number, base in ((1, 20), (2, 26), (3, 32)))
+
+
+def begun():
+    return apply(fresh(session(PLAN, LANES)), Begun(-10 * S, 0, 0))
+
+
+def next_all(run, at_ms, lanes=None):
+    entry = presses.move(run, at_ms, Unit.LINE, 1, lanes)
+    assert entry_from_line(line_from_entry(entry)) == entry
+    return entry, apply(run, entry)
+
+
+def next_in(run, at_ms):
+    """By lane, when and in which section it leaves next."""
+    made = []
+    for track in check(run.timeline).tracks:
+        index = track.index_at(at_ms) + 1
+        made.append((track.sendoffs[index] // S, track.pass_at(index).section, track.repeat_in_line(index)))
+    return made
+
+
+@pytest.mark.parametrize("sent_on", [False, True])
+def test_a_lane_with_a_round_more_and_one_that_waits_begin_the_section_with_the_others(sent_on):
+    run = begun()
+    run = apply(run, presses.change_count(run, 10 * S, 1, (0,), rounds=True))
+    if sent_on:  # it waits for the main set already: its own next set would be the one after that
+        run = apply(run, presses.move(run, 20 * S, Unit.LINE, 1, (2,)))
+    entry, made = next_all(run, 100 * S)
+    assert {(second, section, repeat) for second, section, repeat in next_in(made, 100 * S)} == {
+        (entry.leave_ms // S, 1, 0)
+    }
+    assert entry.leave_ms % (30 * S) == 0 and entry.leave_ms <= 200 * S, "a section's start, and no wait"
+    older = apply(run, replace(entry, together=False))
+    assert next_in(older, 100 * S)[0][1] == 0, "in older journals the lane began its other round"
+    waited = max(at for at, *_ in next_in(older, 100 * S)) - entry.leave_ms // S
+    assert waited > 120, "and the others waited for it"
+
+
+def test_lanes_within_a_section_go_each_to_their_own_next_set():
+    run = begun()
+    late = apply(run, presses.move(run, 20 * S, Unit.SECTION, 1))
+    behind = apply(late, presses.move(late, 60 * S + late.timeline.gates[1], Unit.LINE, 1, (0,)))
+    at_ms = behind.timeline.gates[1] + 130 * S
+    _, made = next_all(behind, at_ms)
+    found = next_in(made, at_ms)
+    assert found[0][1] == 2 == found[1][1] == found[2][1], "lane 1 comes to the swim-down, so all do"
+    assert sends(made.timeline, 1, 2) == sends(made.timeline, 0, 2)
+    _, alone = next_all(behind, at_ms, (1, 2))
+    assert [section for _, section, _ in next_in(alone, at_ms)[1:]] == [1, 1], "the two of them: their next set"
