@@ -11,7 +11,16 @@ from pacer.session.running.replay import apply, fresh
 from tests.session.pages import check, sends, session
 
 S = 1_000
-PLAN = "pool: 25 m\nSkill set\n  4 x 50 on 1:00 / 1:30 / 2:00\nMain set\n  2 x 100 on 3:00\n  4 x 50 on 1:30\nSwim-down\n  100\n"
+PLAN = """\
+pool: 25 m
+Skill set
+  4 x 50 on 1:00 / 1:30 / 2:00
+Main set
+  2 x 100 on 3:00
+  4 x 50 on 1:30
+Swim-down
+  100
+"""
 LANES = "".join(f'[[lane]]\nnumber = {number}\nbase = "1:{base}"\n' for number, base in ((1, 20), (2, 26), (3, 32)))
 
 
