@@ -61,6 +61,9 @@ class Lane:
         0,
     )  #: a section to which it has come but which it does not swim to the end, and when that would have ended
 
+    #: by section: what it never swims because there was no time for it when something was added
+    gone: dict[int, list[Repeat]] = field(default_factory=dict)
+
     @property
     def cut(self) -> bool:
         """Whether its last repeat was broken off before its end."""
@@ -422,17 +425,44 @@ class Naive:
         for section in number:
             self.lines[section] += 1 + max(r.line for r in new[lanes[0]])
         taking = [self.lanes[i] for i in places]
-        latest, alone = max(self.end(), 0), bool(self._busy(taking))
-        swum = []
+        latest, alone, running = max(self.end(), 0), bool(self._busy(taking)), self._running()
+        swum, firsts = [], []
         for i, (index, section, second) in places.items():
             lane = self.lanes[i]
             mine = [replace(r, section=section, line=number[section] + r.line) for r in new[i]]
             first = min(index, self._upcoming(lane)[1]) if lane.ahead else index
-            lane.repeats = lane.repeats[:index] + mine + lane.repeats[index:]
+            rest = lane.repeats[index:]
+            if not any(r.section == section for r in rest):  # after all that it had time for: it may have time for more
+                back, before = lane.gone.pop(section, []), lane.repeats[index - 1].line if index else None
+                same = [r for r in back if r.line == before]
+                lane.repeats[index:] = same
+                index, rest = index + len(same), back[len(same) :] + rest
+            lane.repeats = lane.repeats[:index] + mine + rest
             self._go_on(lane, first, second)
             swum += mine
+            firsts.append((lane, first, section))
         self._foresee_again(taking, alone, latest)
-        return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
+        if not any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead):
+            return False
+        for lane, first, section in firsts if running else ():
+            self._for_good(lane, first, section)
+        return True
+
+    def _running(self) -> bool:
+        """Whether some lane is not paused and still swims."""
+        return any(lane.held_at is None and self.now < lane.ends for lane in self.lanes)
+
+    @staticmethod
+    def _for_good(lane: Lane, first: int, section: int) -> None:
+        """What a lane has no time for in a section, from repeat `first` on, it never swims."""
+        here = [i for _, i in lane.sent + lane.ahead if lane.repeats[i].section == section]
+        coming = [i for i, r in enumerate(lane.repeats) if i >= first and r.section == section and not r.missed]
+        if not here or len(coming) <= sum(i >= first for i in here):
+            return
+        drop = [i for i, r in enumerate(lane.repeats) if i > max(here) and r.section == section]
+        lane.gone[section] = [lane.repeats[i] for i in drop] + lane.gone.get(section, [])
+        lane.repeats = [r for i, r in enumerate(lane.repeats) if i not in drop]
+        lane.ahead = [(second, i - len(drop) * (i > max(here))) for second, i in lane.ahead]
 
     def _at_one_place(self, places: dict[int, tuple[int, int, int]]) -> dict[int, tuple[int, int, int]]:
         """In a section, all add it behind the last line that one of them is behind, and doesn't sit out."""
@@ -456,7 +486,9 @@ class Naive:
 
     def _through(self, lane: Lane) -> bool:
         """Whether a lane has left on the last repeat of its section, not counting those that it sits out."""
-        return all(r.missed for r in lane.repeats[lane.sent[-1][1] + 1 :] if r.section == self._here(lane))
+        here = self._here(lane)
+        rest = [r for r in lane.repeats[lane.sent[-1][1] + 1 :] if r.section == here]
+        return all(r.missed for r in (*rest, *lane.gone.get(here, ())))
 
     def _left_in(self, lane: Lane) -> bool:
         """Whether a lane has more of its section ahead."""
@@ -538,6 +570,8 @@ class Naive:
             for lane, (_, i) in zip(going, upcoming)
         ]
         for lane, (second, first), (of, begun) in zip(going, upcoming, places):
+            end = max(i for i, r in enumerate(lane.repeats) if r.section == section) + 1
+            lane.repeats[end:end] = lane.gone.pop(section, [])  # with less to swim there may be time for it
             lane.repeats = [r for i, r in enumerate(lane.repeats) if i < first or not gone(lane, i)]
             self._go_on(lane, first, second)
             lane.swam = begun
@@ -663,7 +697,7 @@ class Naive:
         """
         numbers = [lane.repeats[place].number for _, place in lane.sent]
         places = {r.number: place for place, r in enumerate(was.repeats)}
-        lane.repeats = deepcopy(was.repeats)
+        lane.repeats, lane.gone = deepcopy(was.repeats), deepcopy(was.gone)
         lane.sent = [(second, places[number]) for (second, _), number in zip(lane.sent, numbers)]
         lane.ended, lane.held_at, lane.until, lane.through = self._touch(lane), None, None, (99, 0)
         way = was.sent + was.ahead

@@ -230,6 +230,8 @@ class LinePutIn:
     begun. False in older journals: each lane after its own current line.
     `in_wait`: a lane that waits for its next section swims it before that, if there is time for all of it. False in
     older journals: it begins the section with it.
+    `in_time`: what lanes have no time for because of it, they don't swim later either. False in older journals: they
+    swim it if all lanes are paused and resumed.
     """
 
     at_ms: int
@@ -238,6 +240,7 @@ class LinePutIn:
     lanes: Lanes = None
     one_place: bool = False
     in_wait: bool = False
+    in_time: bool = False
 
 
 @dataclass(frozen=True, slots=True)

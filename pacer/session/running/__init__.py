@@ -38,7 +38,8 @@
   `TakenBack.stay`): later changes for other lanes stay, as if the older one had never been made. Evidence:
   `tests/session/running/test_undo.py`.
 - Repeats or rounds added to some lanes for which there is no time before the next common start are not swum later
-  either (`CountChanged.in_time`, `Deviation.last`). Rejected: to swim them whole once all lanes are laid out again (a
+  either, nor is what lanes have no time for because of an added set (`CountChanged.in_time`, `LinePutIn.in_time`,
+  `Deviation.last`). Rejected: to swim them whole once all lanes are laid out again (a
   pause of all let four lanes wait for the added round of one, past the booking). In older journals that still holds.
 - An added set has one place on the page: in each round of a section all lanes swim it after the last set that one of
   them has begun (`LinePutIn.one_place`). Rejected: each lane after its own current set (a lane between two sets swam it

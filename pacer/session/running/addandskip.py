@@ -17,7 +17,7 @@ from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
-from pacer.session.running.countchanges import goes_on_ms, no_time, shorter
+from pacer.session.running.countchanges import for_good, goes_on_ms, no_time, shorter
 from pacer.session.running.runstate import Run, as_planned, laid, now_of, position
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
@@ -100,7 +100,11 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
         found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
     ):
         raise no_time(run, [place.section for place in places.values()])
-    return made
+    return (
+        for_good(run, made, {lane: place.entry for lane, place in places.items()}, entry.at_ms)
+        if entry.in_time
+        else made
+    )
 
 
 def places_for(run: Run, entry: LinePutIn, items: tuple[Item, ...]) -> dict[int, Place]:

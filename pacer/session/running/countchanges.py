@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from itertools import takewhile
 
@@ -71,14 +71,20 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
         raise no_time(run, sections)
-    if all(track.paused_ms is not None or entry.at_ms >= track.end_ms for track in run.timeline.tracks):
-        return made  # nobody knows how much time there is once they are resumed
-    deviation = course.deviation
-    for lane, section in added.items():
-        at = entries.get(lane)
-        if at is not None and at.section == section:
-            last = _cut_at(course, lane, made.timeline.tracks[lane], at)
-            deviation = deviation if last is None else deviation.with_last(lane, section, last)
+    return for_good(run, made, {lane: at for lane, at in entries.items() if at.section == added.get(lane)}, entry.at_ms)
+
+
+def for_good(run: Run, made: Run, entries: Mapping[int, TakeUp], at_ms: int) -> Run:
+    """The run `made` of `run`, in which lanes never swim what they have no time for in the sections that they enter.
+
+    If all lanes are paused, nobody knows how much time there is once they are resumed.
+    """
+    if all(track.paused_ms is not None or at_ms >= track.end_ms for track in run.timeline.tracks):
+        return made
+    course, deviation = made.course, made.course.deviation
+    for lane, at in entries.items():
+        last = _cut_at(course, lane, made.timeline.tracks[lane], at)
+        deviation = deviation if last is None else deviation.with_last(lane, at.section, last)
     return made if deviation is course.deviation else replace(made, course=course.but(deviation=deviation))
 
 

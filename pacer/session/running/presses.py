@@ -146,7 +146,7 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
     Raises Unreadable if `text` is not a line; then nothing changes.
     """
     items = lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
-    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True, in_wait=True)
+    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True, in_wait=True, in_time=True)
     return entry if places_for(run, entry, items) else None
 
 

@@ -1,5 +1,7 @@
 """Added and skipped lines: their effects, and that everything else keeps its name and its times."""
 
+from dataclasses import replace
+
 import pytest
 
 from pacer.plan.model import SetLine
@@ -8,6 +10,7 @@ from pacer.plan.planlines import all_items
 from pacer.plan.problem import Unreadable
 from pacer.review.sessionlog import session_json, session_text
 from pacer.session.journal.entries import (
+    Begun,
     CountChanged,
     IntervalChanged,
     LaneJoined,
@@ -398,3 +401,23 @@ def test_entries_by_group_are_those_of_the_page_that_a_lane_follows():
     assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith(
         "lane 6 has no value"
     )
+
+
+def test_what_an_added_set_leaves_no_time_for_does_not_come_back_after_a_pause_of_all():
+    """Lane 4 has 4 × 50 on 1:00, lane 5 six, main set at 7:00: of three more, lane 4 has time for two."""
+    plan = "pool: 25 m\nWarm-up\n  4 / 6 x 50 on 1:00\nMain set\n  3 x 100 on 2:00\n"
+    run = apply(fresh(session(plan, '[[lane]]\nnumber = 4\nbase = "1:20"\n[[lane]]\nbase = "1:26"\n')), Begun(0, 0, 0))
+    entry = presses.put_line_in(run, 70 * S, "3 x 50 on 1:00", (0,))
+    added = apply(run, entry)
+    assert sends(added.timeline, 0) == [0, 60, 120, 180, 240, 300, 420, 540, 660]
+    paused = Paused(90 * S, breaks_off=True)
+
+    def resumed(made):
+        held = apply(made, paused)
+        return sends(apply(held, presses.resume(held, 120 * S)).timeline, 0, 0)
+
+    assert resumed(added) == [0, 60, 125, 185, 245, 305]
+    older = apply(run, replace(entry, in_time=False))
+    assert resumed(older) == [0, 60, 125, 185, 245, 305, 365], "older journals are as they were"
+    skipped = apply(added, presses.leave_line_out(added, 130 * S, 0, 1, (0,)))
+    assert sends(skipped.timeline, 0, 0) == [0, 60, 120, 180, 240, 300], "with less to swim there is time for all of it"

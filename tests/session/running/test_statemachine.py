@@ -160,7 +160,7 @@ class Deck(RuleBasedStateMachine):
             for lane in lanes
         }
         swum = self.naive.put_in(lanes, new, leave_ms // S)
-        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes), one_place=True, in_wait=True)
+        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes), one_place=True, in_wait=True, in_time=True)
         if swum:
             after, self.naive = self.naive, naive
             self.do(entry)
