@@ -8,7 +8,7 @@ from pacer.paper.papersize import Page, PaperSize
 from pacer.paper.sheetpages import HAND_CAP, THIN, Cell, Flow, Piece, bookmark, gap, row, words
 from pacer.show.figures.drawing import Line
 from pacer.show.measure.wordwrap import wrapped_words
-from pacer.squad.squad import Squad
+from pacer.squad.squad import Squad, called
 
 CAP = HAND_CAP
 DAYS = 8  #: boxes side by side
@@ -37,7 +37,7 @@ def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
             else tr("Lane {number}", number=lane.number)
         )
         head = _row(title, names, bold=True)
-        said = [one.name or tr("swimmer {place}", place=place) for place, one in enumerate(lane.swimmers, 1)]
+        said = [called(one, place) for place, one in enumerate(lane.swimmers)]
         flow.repeated = (dates,)
         flow.block([bookmark(tr("Lane {number}", number=lane.number)), head, *[_row(name, names) for name in said[:1]]])
         flow.repeated = (dates, head)

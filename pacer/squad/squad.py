@@ -161,3 +161,15 @@ def numbered(squad: Squad) -> Squad:
         for lane in squad.lanes
     ]
     return replace(squad, lanes=tuple(lanes))
+
+
+def called(swimmer: Swimmer, place: int) -> str:
+    """A swimmer's name; without one, which swimmer of the lane it is, by the place from 0."""
+    return swimmer.name or tr("swimmer {place}", place=place + 1)
+
+
+def too_many(swimmers: int) -> str:
+    """What is wrong with a squad of more than `MAX_SWIMMERS`."""
+    return tr(
+        "{swimmers} swimmers are too many; the limit is {max_swimmers}", swimmers=swimmers, max_swimmers=MAX_SWIMMERS
+    )

@@ -25,6 +25,7 @@ from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import BLANK, SECTION
 from pacer.plan.text.textbuffer import Spot, TextBuffer
+from pacer.show.drive.preparation import unread_ways
 from pacer.show.editing.drillkeys import complete, drills_in, growing_names
 from pacer.show.editing.wordkeys import HINTS, PREFIX, is_stray, put
 from pacer.show.measure.legibility import Glass
@@ -276,11 +277,7 @@ class EditorPage(PlanTextPage):
         self._end_line()
         problem = self.reading.problems[0] if self.reading.problems else None
         if problem is not None:
-            self.tell(
-                f"{line_said(self.draft.lines, problem.line)}: {problem.message}",
-                problem.message,
-                tr("a line isn't understood"),
-            )
+            self.tell(*unread_ways(self.draft.lines, problem))
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
         plan = self.reading.plan

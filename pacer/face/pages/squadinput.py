@@ -6,12 +6,12 @@ from collections.abc import Callable
 
 from pacer.face.pages.askingpage import NEXT_LANE, NEXT_SWIMMER, Following
 from pacer.face.pages.squadchangepage import SquadActs
-from pacer.face.pages.squadtiles import called, keep_said
+from pacer.face.pages.squadtiles import keep_said
 from pacer.face.tiles.numberpad import Pad
 from pacer.language import tr
 from pacer.plan.decimals import half_up
 from pacer.squad.register import roster as edit
-from pacer.squad.squad import Pace
+from pacer.squad.squad import Pace, called
 
 NAMES_STAY = tr("Lane screens and pool views never show names. Test swims and the register do.")
 OF_LANE = frozenset({"number", "group", "base", "spacing", "rounds"})  #: values that `ask_of_lane` asks for

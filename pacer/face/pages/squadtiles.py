@@ -15,7 +15,7 @@ from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
 from pacer.show.wording.commonkeys import DELETE
 from pacer.squad.register.roster import Roster
-from pacer.squad.squad import Lane, Pace, Swimmer
+from pacer.squad.squad import Lane, Pace, Swimmer, called
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
 from pacer.timeline.pacebasis import factors_said
 
@@ -34,11 +34,6 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
 
 #: Headings above the lanes: as many as there is room for.
 LANE_HEADS = ((tr("lane"), "base/100", tr("group")), ("", tr("base"), ""), ("", "", ""))
-
-
-def called(swimmer: Swimmer, place: int) -> str:
-    """A swimmer's name; without one, which swimmer of the lane it is."""
-    return swimmer.name or tr("swimmer {place}", place=place + 1)
 
 
 def keep_said(lane: Lane) -> tuple[str, ...]:

@@ -13,7 +13,6 @@ from kivy.clock import Clock
 
 from pacer.face.kit.keycodes import SPACE
 from pacer.face.pages.askingpage import AskingPage
-from pacer.face.pages.squadtiles import called
 from pacer.face.pages.testswimtiles import (
     DOUBTED,
     choice_tiles,
@@ -40,6 +39,7 @@ from pacer.signal.slowcalls import Worker
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import SquadFolder, SquadsTrouble
+from pacer.squad.squad import called
 from pacer.squad.trials import trialwatch as watch
 from pacer.squad.trials.trialwatch import Phase, TestSwim
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.pages.squadtiles import called, pace_said
+from pacer.face.pages.squadtiles import pace_said
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import PageKey
@@ -13,7 +13,7 @@ from pacer.language import tr
 from pacer.plan.sentence import sentence
 from pacer.plan.times import in_tenths, text_from_ms
 from pacer.show.measure.typesizes import TITLE
-from pacer.squad.squad import Lane
+from pacer.squad.squad import Lane, called
 from pacer.squad.trials.trialwatch import USUAL, Moment, Offer, Phase, TestSwim
 
 DISTANCES = (*USUAL, 100, 800, 1500)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.face.pages.squadchangepage import SquadActs
-from pacer.face.pages.squadtiles import called, pace_said
+from pacer.face.pages.squadtiles import pace_said
 from pacer.face.pages.testswimtiles import DOUBTED, doubt_tiles
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
@@ -16,7 +16,7 @@ from pacer.plan.times import text_from_ms
 from pacer.show.wording.commonkeys import CANCEL, SAVE
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
-from pacer.squad.squad import Trial
+from pacer.squad.squad import Trial, called
 from pacer.squad.trials.basefromtrials import TIMED_SWIM_MS, FoundBase, base_from_tests
 
 DISTANCES = (100, 200, 400, 800, 1500, 3000)

@@ -31,6 +31,7 @@ from pacer.session.timesource import wall_ms
 from pacer.shippedfiles import DRILLS
 from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import has_a_name, rename_plan
+from pacer.show.drive.preparation import stopped_ways, unread_ways
 from pacer.show.editing.linenotes import alike_once, lanes_said
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
@@ -335,14 +336,9 @@ class PlanPage(TellingPage):
 
     def _run(self) -> None:
         if self.card.problems:
-            problem = self.card.problems[0]
-            self.tell(
-                f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}",
-                problem.message,
-                tr("a line isn't understood"),
-            )
+            self.tell(*unread_ways(lines_of(self.card.text), self.card.problems[0]))
         elif self.totals is not None and self.totals.stops:
-            self.tell(*self.totals.findings[0].ways, tr("can't run with this squad"))
+            self.tell(*stopped_ways(self.totals.findings[0]))
         else:
             self.on_run(self.card.text)
 

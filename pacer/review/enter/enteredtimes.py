@@ -11,6 +11,7 @@ from pacer.review.enter.placedtimes import PlacedTime
 from pacer.session.journal.entries import Begun, Ended, Entry
 from pacer.session.journal.jsonlines import WORDS, entry_from_line, line_from_entry
 from pacer.session.journal.recordentries import Corrected, Record, Touched, Withdrawn, standing, was_entered
+from pacer.session.storage.hiding import check_ended, check_open_to_more
 from pacer.session.storage.savedsession import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import KeptRows, Row, rows_of, with_rows
@@ -54,14 +55,8 @@ def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correc
 
 def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wall_ms: int) -> None:
     """Add entries to a session that is over, all or none. Raises StoreTrouble."""
-    if kept.listed.ended_ms is None:
-        raise StoreTrouble(
-            tr("Session {number} was never ended. Resume it and end it first.", number=kept.listed.number)
-        )
-    if kept.listed.hidden:
-        raise StoreTrouble(tr("Session {number} is hidden. Show it again first.", number=kept.listed.number))
-    if kept.lost:
-        raise StoreTrouble(tr("Session {number} is damaged: nothing can be added to it.", number=kept.listed.number))
+    check_ended(kept)
+    check_open_to_more(kept)
     there = rows_of(kept)
     first = len(there.rows) + 1
     rows = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, first))

@@ -96,11 +96,8 @@ def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
         raise Unreadable([sheet.problem(sheet.header, place, tr("times are in several columns"), hint)])
     rows, problems = [], []
     for record in sheet.records:
-        if len(record.cells) != len(columns):
-            message = tr(
-                "this line has {cells} cells, the first has {columns}", cells=len(record.cells), columns=len(columns)
-            )
-            problems.append(sheet.problem(record, None, message, tr("leave cells empty if there is nothing to write")))
+        if uneven := sheet.uneven(record, tr("leave cells empty if there is nothing to write")):
+            problems.append(uneven)
             continue
         said = {column: cell for column, cell in zip(columns, record.cells) if column != SKIP and cell}
         for place in times:

@@ -14,6 +14,7 @@ from dataclasses import replace
 from pacer.language import tr
 from pacer.session.journal.jsonlines import WORDS, line_from_entry
 from pacer.session.journal.recordentries import Hidden, ShownAgain
+from pacer.session.storage.savedsession import KeptSession
 from pacer.session.storage.sessionimport import take_in
 from pacer.session.storage.sessionmerge import Row, rows_of
 from pacer.session.storage.store import Store, StoreTrouble
@@ -29,12 +30,27 @@ def show_again(store: Store, number: int) -> None:
     _add(store, number, hidden=False)
 
 
+def check_ended(kept: KeptSession) -> None:
+    """Raise StoreTrouble if a session was never ended."""
+    if kept.listed.ended_ms is None:
+        raise StoreTrouble(
+            tr("Session {number} was never ended. Resume it and end it first.", number=kept.listed.number)
+        )
+
+
+def check_open_to_more(kept: KeptSession) -> None:
+    """Raise StoreTrouble if nothing can be added to a session: it is hidden, or damaged."""
+    if kept.listed.hidden:
+        raise StoreTrouble(tr("Session {number} is hidden. Show it again first.", number=kept.listed.number))
+    if kept.lost:
+        raise StoreTrouble(tr("Session {number} is damaged: nothing can be added to it.", number=kept.listed.number))
+
+
 def _add(store: Store, number: int, *, hidden: bool) -> None:
     kept = store.session(number)
     if kept.listed.hidden is hidden:
         return
-    if kept.listed.ended_ms is None:
-        raise StoreTrouble(tr("Session {number} was never ended. Resume it and end it first.", number=number))
+    check_ended(kept)
     if kept.lost:
         raise StoreTrouble(tr("Session {number} is damaged, and stays as it is.", number=number))
     there, last = rows_of(kept), kept.lines[-1]

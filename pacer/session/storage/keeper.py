@@ -30,6 +30,9 @@ QUEUE = 512  #: entries that may wait to be written; after that, records are ref
 RETRY_S = 1.0  #: time between a failure and the next try
 SEEN_S = 30.0  #: how often a session in which nothing happens saves the time at which it was still running
 
+#: Why an entry is not saved, if the disk said nothing.
+TOO_MUCH, TOO_SLOW = tr("saving can't keep up"), tr("the tablet's storage is slow")
+
 
 class NotKept(OSError):
     """An entry was not saved (in time); the message says why."""
@@ -135,9 +138,9 @@ class Keeper:
         """Append an entry, and wait until it is on disk. Raises NotKept; the entry may still be saved later."""
         number = self.append(entry)
         if number is None:
-            raise NotKept(self.trouble or tr("saving can't keep up"))
+            raise NotKept(self.trouble or TOO_MUCH)
         if not self.wait(number, timeout_s):
-            raise NotKept(self.trouble or tr("the tablet's storage is slow"))
+            raise NotKept(self.trouble or TOO_SLOW)
         return number
 
     def close(self, timeout_s: float = 5.0) -> bool:

@@ -6,11 +6,11 @@ tablets put back the same time is still one.
 
 from __future__ import annotations
 
-from pacer.language import tr
 from pacer.session.journal.recordentries import LeftOut, PutBack, times_put_back
 from pacer.session.storage.deleting import writing
+from pacer.session.storage.hiding import check_open_to_more
 from pacer.session.storage.putbackmigration import add_entry
-from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.storage.store import Store
 
 
 def put_back(store: Store, number: int, entry: int) -> None:
@@ -25,10 +25,7 @@ def leave_out(store: Store, number: int, entry: int) -> None:
 
 def _turn(store: Store, number: int, entry: int, *, back: bool) -> None:
     kept = store.session(number)
-    if kept.listed.hidden:
-        raise StoreTrouble(tr("Session {number} is hidden. Show it again first.", number=number))
-    if kept.lost:
-        raise StoreTrouble(tr("Session {number} is damaged: nothing can be added to it.", number=number))
+    check_open_to_more(kept)
     if (entry in times_put_back(kept.journal)) is back:
         return
     at_ms = kept.lines[-1].entry.at_ms

@@ -91,7 +91,9 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
         change = change._replace(does=next_set)
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if proposal.entry is None:
-        nothing = proposal.says == tr("nothing would change") and change.does
+        from pacer.show.wording.forecasttext import NOTHING_CHANGES  # not needed for the first picture
+
+        nothing = proposal.says == NOTHING_CHANGES and change.does
         return replace(proposal, ways=(f"{change.does}: {proposal.says}", *proposal.ways)) if nothing else proposal
     if name != "take back":
         long = (f"{change.does}: {proposal.says}",) if change.does else ()

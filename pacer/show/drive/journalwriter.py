@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import time
 
-from pacer.language import tr
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
-from pacer.session.storage.keeper import Keeper, NotKept
+from pacer.session.storage.keeper import TOO_MUCH, TOO_SLOW, Keeper, NotKept
 
 PATIENCE_S = 0.25  #: how long a press may wait for the disk; then it counts, and the coach is told what is wrong
 
@@ -27,7 +26,7 @@ class OnDisk:
         """Pass an entry to the writing thread. Raises NotKept."""
         number = self._keeper.append(entry)
         if number is None:
-            raise NotKept(self._keeper.trouble or tr("saving can't keep up"))
+            raise NotKept(self._keeper.trouble or TOO_MUCH)
         if self._wait:
             self._keeper.wait(number, self._patience_s)
         return OnItsWay(self._keeper, number, 0.0 if self._wait else self._patience_s)
@@ -44,4 +43,4 @@ class OnItsWay:
         """ "" once it is on disk, None before that; a reason if it takes too long."""
         if self._keeper.saved >= self._number:
             return ""
-        return None if time.monotonic() < self._until else self._keeper.trouble or tr("the tablet's storage is slow")
+        return None if time.monotonic() < self._until else self._keeper.trouble or TOO_SLOW

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from pacer.language import tr
@@ -12,7 +12,7 @@ from pacer.plan.lanesaway import plan_for_lanes
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
 from pacer.plan.planlabels import labels_of
-from pacer.plan.problem import Unreadable
+from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.text.linename import line_said
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.startandresume import running
@@ -89,11 +89,20 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
                 text = None
         return Start(planned(plan, with_other_names(squad, book))[0], text)
     except Unreadable as error:
-        problem = error.problems[0]
-        place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
-        raise CannotStart(f"{place}{problem.message}", problem.message, tr("a line isn't understood")) from None
+        raise CannotStart(*unread_ways(lines_of(text) if text else (), error.problems[0])) from None
     except CannotRun as error:
-        raise CannotStart(*error.findings[0].ways, tr("can't run with this squad")) from None
+        raise CannotStart(*stopped_ways(error.findings[0])) from None
+
+
+def unread_ways(lines: Sequence[str], problem: Problem) -> tuple[str, ...]:
+    """Why a plan with such a line can't start, the longest way first; without the page's lines, not which it is."""
+    place = f"{line_said(lines, problem.line)}: " if lines else ""
+    return f"{place}{problem.message}", problem.message, tr("a line isn't understood")
+
+
+def stopped_ways(finding: Finding) -> tuple[str, ...]:
+    """Why a plan can't run with the squad, the longest way first."""
+    return *finding.ways, tr("can't run with this squad")
 
 
 def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:

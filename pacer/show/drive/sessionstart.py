@@ -11,12 +11,8 @@ from pacer.session.journal.entries import Begun, Entry
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.drive.tablettime import next_time_of_day, start_ways, zone_of
+from pacer.show.drive.tablettime import has_passed, next_time_of_day, start_ways, zone_of
 from pacer.show.wording.timereadings import clock_reading, wall_reading
-
-#: A time of day farther ahead than this is hardly what the coach meant.
-FARTHEST_MS = 12 * 60 * MINUTE_MS
-
 
 STEP_MIN = 5  #: minutes that one press moves it
 EARLIER, LATER = tr("–{n} min", n=STEP_MIN), tr("+{n} min", n=STEP_MIN)  #: the keys that move it by `STEP_MIN`
@@ -88,7 +84,7 @@ class SessionStart:
         """
         wall, now_ms = self._wall_ms(), self._now_ms()
         start = next_time_of_day(wall, hour, minute)
-        if start - wall > FARTHEST_MS:
+        if has_passed(wall, start):
             return self._nothing(tr("{hour}:{minute:02d} has passed", hour=hour, minute=minute))
         if start - wall < NOTICE_MS:
             return self._nothing(tr("{hour}:{minute:02d} is too soon", hour=hour, minute=minute))

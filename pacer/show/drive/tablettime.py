@@ -5,6 +5,9 @@ from __future__ import annotations
 import time
 
 from pacer.language import tr
+from pacer.plan.times import HOUR_MS
+
+FARTHEST_MS = 12 * HOUR_MS  #: a time of day farther ahead is hardly what the coach meant
 
 
 def time_of_day(wall_ms: int) -> str:
@@ -32,3 +35,8 @@ def next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
         if start > wall_ms:
             break
     return start
+
+
+def has_passed(wall_ms: int, start_ms: int) -> bool:
+    """Whether a start from `next_time_of_day` is tomorrow's: so far ahead, the coach meant the time that has passed."""
+    return start_ms - wall_ms > FARTHEST_MS

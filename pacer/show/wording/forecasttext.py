@@ -44,6 +44,7 @@ from pacer.show.wording.waitingtext import (
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 MOST_KINDS = 3  #: of lanes that swim more or less, each with its metres
+NOTHING_CHANGES = tr("nothing would change")
 _SOONER = tr("to finish sooner, cut a round or skip a set")
 
 
@@ -62,8 +63,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
             )
             if earliest
             else (
-                "; ".join([tr("nothing would change"), *still_stopping(told)]),
-                tr("nothing would change"),
+                "; ".join([NOTHING_CHANGES, *still_stopping(told)]),
+                NOTHING_CHANGES,
                 tr("nothing"),
             )
         )

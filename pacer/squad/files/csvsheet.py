@@ -37,6 +37,14 @@ class Sheet:
     header: Record
     records: tuple[Record, ...]
 
+    def uneven(self, record: Record, hint: str) -> Problem | None:
+        """A problem with a record that has more or fewer cells than the header."""
+        cells, columns = len(record.cells), len(self.header.cells)
+        if cells == columns:
+            return None
+        message = tr("this line has {cells} cells, the first has {columns}", cells=cells, columns=columns)
+        return self.problem(record, None, message, hint)
+
     def problem(self, record: Record, place: int | None, message: str, hint: str) -> Problem:
         """A problem with a record, or with one of its cells."""
         source = self.lines[max(1, record.first) - 1]

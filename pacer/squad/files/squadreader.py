@@ -29,6 +29,7 @@ from pacer.squad.squad import (
     Pace,
     Squad,
     Swimmer,
+    too_many,
 )
 
 #: Words of the plan's notation; they cannot be the name of a group or of a piece of gear.
@@ -95,11 +96,7 @@ def _squad(root: Table) -> Squad | None:
     if swimmers > MAX_SWIMMERS:
         root.problem(
             "lane",
-            tr(
-                "{swimmers} swimmers are too many; the limit is {max_swimmers}",
-                swimmers=swimmers,
-                max_swimmers=MAX_SWIMMERS,
-            ),
+            too_many(swimmers),
         )
     if root.document.problems:
         return None

@@ -22,7 +22,7 @@ from pacer.squad.files.tomlsyntax import check_length
 from pacer.squad.names import plain_text
 from pacer.squad.pace import checked_pace, pace_from_text
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial
+from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial, too_many
 from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.trial import names_a_trial, trial_from_text
@@ -128,11 +128,7 @@ def swimmers_from_toml(text: str) -> SwimmerList:
     if len(swimmers) > MAX_SWIMMERS:
         root.problem(
             "swimmer",
-            tr(
-                "{swimmers} swimmers are too many; the limit is {max_swimmers}",
-                swimmers=len(swimmers),
-                max_swimmers=MAX_SWIMMERS,
-            ),
+            too_many(len(swimmers)),
         )
     if document.problems:
         raise Unreadable(document.problems)
@@ -198,11 +194,7 @@ class _Swimmers:
             self._problem(
                 record,
                 None,
-                tr(
-                    "{swimmers} swimmers are too many; the limit is {max_swimmers}",
-                    swimmers=len(swimmers),
-                    max_swimmers=MAX_SWIMMERS,
-                ),
+                too_many(len(swimmers)),
                 tr("leave some out"),
             )
         if self.problems:
@@ -210,17 +202,9 @@ class _Swimmers:
         return SwimmerList(tuple(swimmers), tuple(found), tuple(self.untimed))
 
     def _swimmer(self, record: Record) -> tuple[Swimmer | None, FoundBase | None]:
-        if len(record.cells) != len(self.columns):
-            self._problem(
-                record,
-                None,
-                tr(
-                    "this line has {cells} cells, the first has {columns}",
-                    cells=len(record.cells),
-                    columns=len(self.columns),
-                ),
-                tr("give every line the same number of cells; leave one empty if there is nothing to write"),
-            )
+        hint = tr("give every line the same number of cells; leave one empty if there is nothing to write")
+        if uneven := self.sheet.uneven(record, hint):
+            self.problems.append(uneven)
             return None, None
         before = len(self.problems)
         said = {column: cell for column, cell in zip(self.columns, record.cells) if column in NAMED}

@@ -8,15 +8,13 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
-from pacer.plan.times import MINUTE_MS
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import EARLIER, LATER, StartTime
-from pacer.show.drive.tablettime import next_time_of_day
+from pacer.show.drive.tablettime import has_passed, next_time_of_day
 
 WHEN = ("now", "top", "time")
-HALF_DAY_MS = 12 * 60 * MINUTE_MS
 
 
 class SectionsLeaf(Leaf):
@@ -89,7 +87,7 @@ class SectionsLeaf(Leaf):
             return self.driver.offer(lambda run, at_ms: presses.start_section_at_top(run, at_ms, section, lanes))
         now_ms = self.driver.wall_ms()
         wall_ms = next_time_of_day(now_ms, *self.start.hour_minute())
-        if wall_ms - now_ms > HALF_DAY_MS:  # tomorrow's
+        if has_passed(now_ms, wall_ms):
             return Proposal(None, (tr("{start} has passed", start=self.start),))
         return self.driver.offer(
             lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
