@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
+from itertools import islice
 
 from kivy.graphics import InstructionGroup
 
@@ -38,8 +39,7 @@ class Stops:
                     row = text.box[3] / text.lines
                     stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
         self.offsets = sorted(stops)
-        self.under = {place: under for place, tile in enumerate(tiles) if (under := _under(tile, tiles)) is not None}
-        self.beside = {place: head for place, tile in enumerate(tiles) if (head := _head(tile, tiles)) is not None}
+        self.under, self.beside = _under(tiles), _beside(tiles)
         self._tiles = tiles
 
     def from_(self, offset: float) -> float:
@@ -64,32 +64,38 @@ class Stops:
         return min(self.offsets, key=lambda stop: abs(stop - offset))
 
 
-def _under(heading: Tile, tiles: Sequence[Tile]) -> int | None:
-    """The place of what is next below a heading, None if nothing is, or if it is no heading."""
-    if not heading.heading:
-        return None
-    below = (
-        (tile.top, place)
-        for place, tile in enumerate(tiles)
-        if tile.top >= heading.bottom - 1
-        and (tile.texts or tile.pictures or tile.name)
-        and tile.x < heading.x + heading.width
-        and heading.x < tile.x + tile.width
-    )
-    nearest = min(below, default=None)
-    return None if nearest is None else nearest[1]
+def _under(tiles: Sequence[Tile]) -> dict[int, int]:
+    """The place of what is next below each heading, if anything is."""
+    filled = sorted((tile.top, place) for place, tile in enumerate(tiles) if tile.texts or tile.pictures or tile.name)
+    under = {}
+    for at, heading in enumerate(tiles):
+        if not heading.heading:
+            continue
+        below = islice(filled, bisect_left(filled, (heading.bottom - 1, -1)), None)
+        nearest = next((place for _, place in below if _meet_across(heading, tiles[place])), None)
+        if nearest is not None:
+            under[at] = nearest
+    return under
 
 
-def _head(key: Tile, tiles: Sequence[Tile]) -> int | None:
-    """The place of the heading that a key at its right goes with, None if there is none."""
-    if not key.name:
-        return None
-    heads = (
-        place
-        for place, tile in enumerate(tiles)
-        if tile.heading and tile.top - 1 <= key.top < tile.bottom and tile.x + tile.width <= key.x + 1
-    )
-    return next(heads, None)
+def _meet_across(one: Tile, other: Tile) -> bool:
+    return other.x < one.x + one.width and one.x < other.x + other.width
+
+
+def _beside(tiles: Sequence[Tile]) -> dict[int, int]:
+    """The place of the heading that each key at its right goes with, if there is one."""
+    headings = [(place, tile) for place, tile in enumerate(tiles) if tile.heading]
+    beside = {}
+    for at, key in enumerate(tiles):
+        heads = (
+            place
+            for place, tile in headings
+            if tile.top - 1 <= key.top < tile.bottom and tile.x + tile.width <= key.x + 1
+        )
+        head = next(heads, None) if key.name else None
+        if head is not None:
+            beside[at] = head
+    return beside
 
 
 def more_height(cap: float) -> int:
