@@ -30,13 +30,13 @@ def font_size(cap: float) -> int:
     return max(1, int(cap / CAP + 1e-6))
 
 
-@lru_cache(2048)
+@lru_cache(8192)
 def measure(text: str, cap: float, bold: bool = False) -> float:
     """Width in pixels of `text` with capitals `cap` pixels high."""
     return _extents(text, font_size(cap), bold)[0]
 
 
-@lru_cache(2048)
+@lru_cache(8192)
 def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
     if not text:
         return 0, 0
