@@ -75,11 +75,11 @@ def _session(view: SeriesView, name: str) -> int:
     if name:
         number = view.last_session(named(view, name, tr("pacer next")))
         if number is None:
-            raise CommandEnded(tr("pacer next: no session of “{name}” was swum yet", name=name), STOPPED)
+            raise CommandEnded(tr("pacer next: no session of “{name}” has been swum yet", name=name), STOPPED)
         return number
     last = [number for one in view.series if (number := view.last_session(one)) is not None]
     if not last:
-        raise CommandEnded(tr("pacer next: no session of a series was swum yet"), STOPPED)
+        raise CommandEnded(tr("pacer next: no session of a series has been swum yet"), STOPPED)
     return max(last)
 
 

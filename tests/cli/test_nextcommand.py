@@ -63,5 +63,5 @@ def test_what_cannot_be(capsys, tmp_path, monkeypatch):
     assert capsys.readouterr().err.startswith("--without 9: there is no such step\nhint: steps go from 1 to 6")
     monkeypatch.setenv("PACER_HOME", str(tmp_path / "empty"))
     assert main(["next"]) == 1
-    assert capsys.readouterr().err == "pacer next: no session of a series was swum yet\n"
+    assert capsys.readouterr().err == "pacer next: no session of a series has been swum yet\n"
     assert not (tmp_path / "empty" / "plans").exists()

@@ -38,6 +38,7 @@ NOT = {
     r"^(Heard|Seen|What is kept)$": "Sound, Screen, Your data",
     r"\bfrom fast to slow\b|\bwritten is kept\b|\bgo along\b": "see the words around",
     r"\bout \{|\bout …": "finish",
+    r"\b(was|were) (swum|taken|saved|run) yet\b": "has been … yet",
     r"\b(top of a plan has|rounds have) no\b": "can't have, can't be there: “has no” reads as missing",
     r"\bif there:|\bamong themselves\b|\bopen and won't release\b": "if any, vary, is using",
 }

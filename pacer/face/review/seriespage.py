@@ -189,7 +189,7 @@ class SeriesPage(Page):
                 return
             case "next":
                 if visited is None or not visited.sessions:
-                    self.tell(tr("Swim a session of this series first."), tr("nothing was swum yet"))
+                    self.tell(tr("Swim a session of this series first."), tr("nothing swum yet"))
                 else:
                     self.on_next(visited.sessions[-1].number)
                 return

@@ -16,7 +16,7 @@ PAGE_WORDS = {
     "shut": tr("Too many wrong codes."),
     "used": tr("Another screen has used this QR code. Scan the one that the tablet shows now."),
     "away": tr("The coach disconnected this screen."),
-    "full": tr("No room for another screen."),
+    "full": tr("No room for another screen. Disconnect one on the tablet first."),
     "session": tr("That was another session. Scan the tablet's QR code again."),
     "version": tr("This page and the tablet are different versions. Load the page again."),
     "no": tr("The tablet refused this screen. Scan its QR code again."),

@@ -52,7 +52,11 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                     slow=whole_up(slow),
                     interval=whole_up(interval),
                 ),
-                tr("on {interval} gives {rest} s there", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
+                tr(
+                    "on {interval} gives that repeat {rest} s rest",
+                    interval=text_from_ms(rests),
+                    rest=(rests - slow) // 1000,
+                ),
                 (Remedy("on", rests),),
             )
         elif impossible:
@@ -81,7 +85,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                     slow=whole_up(slow),
                     interval=whole_up(interval),
                 ),
-                tr("on {interval} gives {rest} s", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
+                tr("on {interval} gives {rest} s rest", interval=text_from_ms(rests), rest=(rests - slow) // 1000),
                 (Remedy("on", rests),),
             )
 
