@@ -92,9 +92,9 @@ _BY_TYPE = {
 _BESIDE = {
     Kind.ON: (
         "setting off every, leaving every, set off every, going every, off every, starting every, off, leaving, "
-        "leave, leave at, go, go at, send-off, send offs, leaving at"
+        "leave, leave at, go, go at, send-off, send offs, leaving at, t/o, turn around, ivl"
     ),
-    Kind.REST: "wait, breather, off each, stop, stopping, resting, rst",
+    Kind.REST: "rec, wait, breather, off each, stop, stopping, resting, rst",
     Kind.BETWEEN: (
         "between, btw, btwn, in between, between each, after each, after every, each, between rounds, btw rounds, "
         "between reps, between sets, btw sets, btw rds, between rds, after each one, after each round, between "
@@ -152,6 +152,13 @@ _KEPT = ("dive starts", "starts", "race", "technique")
 SPELT = (
     "backstroke", "breaststroke", "butterfly", "freestyle", "breast", "crawl", "sculling", "kicking", "medley",
 )  # fmt: skip
+#: What words without vowels are short for, and those that mean something else.
+_LONG = {
+    "frontcrawl": "free", "freestyle": "free", "backstroke": "back", "breaststroke": "breast", "butterfly": "fly",
+    "kick": "kick", "pull": "pull", "drill": "drill", "scull": "scull",
+}  # fmt: skip
+_NOT_SHORT = frozenset({"brk", "frst", "bttm", "bth", "frm", "pls", "bst", "btwn", "btw", "bks"})
+MOST_SHORT = 6  #: letters
 #: Letters that coaches use and the notation does not: the says and the kind of each.
 LETTERS = {
     "F": ("free", 0, 0, "STROKE"),
@@ -164,3 +171,22 @@ LETTERS = {
 def kept(bit: Bit) -> bool:
     """Whether a word of work says more than the work: the swimmers see it too."""
     return bit.text.casefold() in _KEPT or bit.says == "choice" and bit.word == "STROKE"
+
+
+def short_for(said: str) -> str:
+    """The stroke or activity that a word without vowels is short for, if it is only one: `Frt`, `Kk`, `Bkst`.
+
+    >>> short_for("Kk"), short_for("btfly"), short_for("brk"), short_for("frst")
+    ('kick', 'fly', '', '')
+    """
+    word = said.casefold()
+    if not (3 <= len(word) <= MOST_SHORT or word == "kk") or word in _NOT_SHORT or set(word) & set("aeiou"):
+        return ""
+    meant = {stroke for long, stroke in _LONG.items() if long[0] == word[0] and _within(word, long)}
+    return meant.pop() if len(meant) == 1 else ""
+
+
+def _within(word: str, long: str) -> bool:
+    """Whether the letters of a word are in a longer one in that order."""
+    letters = iter(long)
+    return all(letter in letters for letter in word)

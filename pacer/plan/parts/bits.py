@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 
-from pacer.plan.parts.bitkinds import LETTERS, MEANT, NUMBERS, SPELT, WORDS, Bit, Kind
+from pacer.plan.parts.bitkinds import LETTERS, MEANT, NUMBERS, SPELT, WORDS, Bit, Kind, short_for
 from pacer.plan.regex import regex
 from pacer.plan.words.linepatterns import KICKS, OWN_STROKE
 from pacer.plan.words.sayings import PLACE, SAYINGS
@@ -122,6 +122,7 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
     if group == "number" and said[0] == "#":
         return Bit(Kind.NUMBER, said, at, match.end(), "", int(said[1:]))
     numbers = [int(each) for each in re.findall(r"\d+", said)]
+    counts = bool(found) and found[-1].kind is Kind.TIMES
 
     def bit(kind: Kind, says: str = "", number: int = 0, last: int = 0, word: str = "") -> Bit:
         return Bit(kind, said, at, match.end(), says, number, last, word)
@@ -159,7 +160,7 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
         case "minutes":
             return bit(Kind.SECONDS, _clock(60 * numbers[0] + (30 if ".5" in said else 0)))
         case "range":
-            if numbers[0] < numbers[1] <= 40:
+            if numbers[0] < numbers[1] <= 40 and not counts:
                 return bit(Kind.RANGE, f"{numbers[0]}-{numbers[1]}", numbers[0], numbers[1])
             first = re.match(r"#?\d+", said)
             assert first is not None
@@ -188,6 +189,8 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
             | "quote"
         ):
             return bit(Kind["REST" if group == "rests" else group.upper()])
+        case "secrange" if counts or numbers[0] >= numbers[1]:  # x 8 - 20 secs
+            return Bit(Kind.NUMBER, str(numbers[0]), at, at + len(str(numbers[0])), "", numbers[0])
         case "secrange":
             return bit(Kind.SECONDS, _clock(numbers[0]))
         case "lanes":
@@ -220,7 +223,7 @@ def _seconds(bit: Callable[..., Bit], said: str, number: int, at: int, found: li
     """`20s` is a time, `50s` are swum unless a word before them says otherwise, `200 s` is 200 swim."""
     told = found and (found[-1].kind in (Kind.REST, Kind.ON, Kind.AT) or found[-1].kind is Kind.PLUS and number < 50)
     several = number >= 50 or not found or found[-1].kind is Kind.NUMBER
-    if said[-1] in "sS" and not told and number % 25 == 0 and several:
+    if said[-1] in "sS" and not said[-2].isalpha() and not told and number % 25 == 0 and several:
         digits = len(str(number))
         return (
             bit(Kind.FAR, "", number)
@@ -278,7 +281,9 @@ def _is_choice(before: Bit, behind: str) -> bool:
 
 def _spelt(said: str, at: int) -> Bit:
     """A word that nobody knows: perhaps a misspelt stroke."""
-    meant = near(said, SPELT, 0.85) if len(said) > 4 and not said.casefold().endswith(("er", "ers")) else ""
+    meant = (
+        near(said, SPELT, 0.85) if len(said) > 4 and not said.casefold().endswith(("er", "ers")) else short_for(said)
+    )
     if not meant:
         return Bit(Kind.WORD, said, at, at + len(said))
     return Bit(Kind.WORK, said, at, at + len(said), meant, word=WORDS[meant][1])

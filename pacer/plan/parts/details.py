@@ -12,9 +12,10 @@ from pacer.plan.parts.partvalues import Pause, Swim
 from pacer.plan.regex import regex
 
 #: Seconds for a metre: what is quicker can't be an interval.
-_QUICKEST = 0.61
+QUICKEST = 0.61
 #: Words that say that a rest is after each length.
 _AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
+SLOWEST = 4  #: seconds for a metre: what is slower is no interval
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
 _NO_TIME = ("pace", "speed", "max", "effort", "rate", "spm", "%")
@@ -230,13 +231,13 @@ def _time(line: Cursor, swim: Swim, bit: Bit) -> bool | None:
         line.at += 1
         swim.on = found
         return True
-    each = line.says(0, "each") and bool(swim.far) and seconds_of(bit.says) >= _QUICKEST * swim.far
+    each = line.says(0, "each") and bool(swim.far) and seconds_of(bit.says) >= QUICKEST * swim.far
     between = _between(line) and not each
     if each and not (swim.on or swim.rest):  # 8 x 50, 1:00 each
         swim.on = found
         return True
     found = _for_each(line, swim, found)
-    short = bool(swim.far) and seconds_of(bit.says) < _QUICKEST * swim.far
+    short = bool(swim.far) and seconds_of(bit.says) < QUICKEST * swim.far
     if between or bit.kind is Kind.SECONDS or short or not swim.far or swim.on or swim.rest:
         return _rested(line, swim, found, start)
     swim.on = found
@@ -302,6 +303,15 @@ def _lanes(line: Cursor, swim: Swim, bit: Bit) -> bool:
         swim.by_lane[bit.says] = "often", str(line.bits[line.at].number)
         line.at += 1
         return True
+    if line.sees(0, Kind.WORD) and len(line.bits[line.at].text) < 3 and line.sees(1, *CLOCK):  # L5 o 1.45
+        line.at += 1
+    said = line.bit()
+    if said is not None and swim.far and bit.says not in swim.by_lane and line.part_ends(1):  # L1 50secs, L2 55
+        time = said.says if said.kind in CLOCK else time_of(said.number) if said.kind is Kind.NUMBER else ""
+        if time and QUICKEST * swim.far <= seconds_of(time) <= SLOWEST * swim.far:
+            swim.by_lane[bit.says] = "on", time
+            line.at += 1
+            return True
     if not line.sees(0, Kind.ON, Kind.AT, Kind.REST, *CLOCK) or not detail(line, trial, related=False):
         return False
     opens, found = ("on", trial.on) if trial.on else ("rest", trial.rest)
@@ -317,3 +327,16 @@ def interval_in(lead: list[Bit]) -> list[str]:
         if one.kind in (Kind.ON, Kind.AT) and two.kind in CLOCK:
             return [two.says]
     return []
+
+
+def timed_ahead(lead: list[Bit], swim: Swim) -> None:
+    """Take the interval or the rest in front of a set, if nothing else is there: `on 1:00: 8 x 50`."""
+    times = [bit for bit in lead if bit.kind in CLOCK]
+    said = {bit.kind for bit in lead} - {*CLOCK, *BREAKS, Kind.BETWEEN}
+    if len(times) != 1 or said not in ({Kind.ON}, {Kind.AT}, {Kind.REST}):
+        return
+    if said == {Kind.REST}:
+        swim.rest, swim.on = [times[0].says], []
+    else:
+        swim.on = [times[0].says]
+    lead.clear()

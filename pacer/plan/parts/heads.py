@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.bitkinds import Bit, Kind
 from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.partvalues import Swim
 
 LEAST_ALONE = 25  #: the shortest distance that a number alone can be
+_COUNTING = (Kind.TIMES, Kind.LEFT, Kind.LENGTHS)
 LADDER = 3  #: how many times as far the longest distance of a ladder is that goes only one way
 MOST_ROUNDS, MOST_LENGTHS, MOST_COUNTED = 40, 80, 200
 _USUAL = re.compile(r"\d*(?:25|50|75|00)$")
@@ -89,9 +90,8 @@ def head(line: Cursor, pool: int) -> Swim | None:
         return ladder
     if bit.kind is Kind.NUMBER and line.sees(1, Kind.TIMES):
         return _counted(line, bit.number, pool)
-    if bit.kind is Kind.NUMBER and line.sees(1, Kind.FAR) and 1 < bit.number < LEAST_ALONE:  # 4 50s
-        line.at += 2
-        return Swim(bit.number, line.bits[line.at - 1].number)
+    if bit.kind is Kind.NUMBER and 1 < bit.number < LEAST_ALONE and (swim := _joined(line, bit.number)) is not None:
+        return swim
     if bit.kind is Kind.NUMBER and bit.number <= MOST_LENGTHS and (swim := _lengths(line, bit.number, pool)):
         return swim
     whole = bool(_USUAL.match(str(bit.number))) or bit.number % pool == 0 and bit.number > pool
@@ -117,6 +117,29 @@ def head(line: Cursor, pool: int) -> Swim | None:
     return Swim(0, bit.number, plural=plural)
 
 
+def _joined(line: Cursor, often: int) -> Swim | None:
+    """A count and a distance without a sign for times: `4 50s`, `6 by 25`, `8 of 50`, `6 fast 25s`."""
+    ahead, swim = 1, Swim(often)
+    before = line.bit(-1)
+    apart = before is None or before.kind in BREAKS and before.kind is not Kind.SLASH or before.word == "STROKE"
+    by = apart and (line.sees(1, Kind.BY) or line.says(1, "of", "lots"))
+    while ahead < 3 and line.sees(ahead, Kind.WORK) and not by:
+        bit = line.bits[line.at + ahead]
+        swim.work[bit.word] = bit.says or bit.text
+        ahead += 1
+    far = line.bit(ahead + by)
+    if far is None or not (far.kind is Kind.FAR and (by or ahead == 1 or far.text[-1:] in "sS") or by and _fits(far)):
+        return None
+    line.at += ahead + by + 1
+    swim.far = far.number
+    return swim
+
+
+def _fits(far: Bit) -> bool:
+    """Whether a number is a distance as pools have them."""
+    return far.kind is Kind.NUMBER and far.number >= LEAST_ALONE and bool(_USUAL.match(str(far.number)))
+
+
 def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
     """`10 lengths`, `six easy lengths of`: a distance in lengths of the pool."""
     ahead, swim = 1, Swim(0, number * pool)
@@ -136,6 +159,16 @@ def _lengths(line: Cursor, number: int, pool: int) -> Swim | None:
     line.skip(words=("of",))
     line.lengths, swim.lengths = True, number
     return swim
+
+
+def count_after(line: Cursor, noted: bool) -> int:
+    """The count that comes here after a set's words, `six times` or `x 6`; 0 if none does. The cursor stays."""
+    if line.sees(0, Kind.NUMBER) and line.sees(1, Kind.TIMES) and line.part_ends(2):
+        return line.bits[line.at].number
+    plain = not noted and not line.sees(-1, Kind.SAID)
+    if plain and line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER) and not line.sees(2, *FAR, *_COUNTING):
+        return line.bits[line.at + 1].number
+    return 0
 
 
 def counted_behind(line: Cursor) -> Swim | None:
@@ -180,6 +213,9 @@ def _counted(line: Cursor, often: int, pool: int) -> Swim | None:
         line.at += 4 + words
         line.skip(words=("of",))
         swim.far = far.number * pool
+    elif not words and far.kind is Kind.NUMBER and far.number < LEAST_ALONE <= often and _USUAL.match(str(often)):
+        line.at += 3  # 50 x 6
+        return Swim(far.number, often)
     elif far.kind in FAR and far.number >= 10:
         line.at += 3 + words
         swim.far = far.number

@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import re
+
 from pacer.plan.parts.bitkinds import Kind
 from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.details import short_number
 from pacer.plan.parts.heads import LEAST_ALONE, head, rounds_head
 from pacer.plan.parts.partvalues import Swim
+from pacer.plan.regex import regex
+
+LEAST_TOLD = 100  #: what a lane swims instead of a counted set; less is its interval or its count
+_COUNT_FIRST = regex(
+    r"^\W*(?:[x×]\s?(?P<a>\d{1,2})|(?P<b>\d{1,2})\s?[x×])\)?[\s:–-]+(?=\d{2,4}\s*(?:m\b|[^\W\d]))", re.IGNORECASE
+)
 
 
 def distance_first(line: Cursor) -> Cursor:
@@ -17,6 +25,11 @@ def distance_first(line: Cursor) -> Cursor:
         return line
     said = line.text[: line.bits[-2].start].rstrip(" ,;-–—(")
     return Cursor(f"{line.bits[-1].number}s {said}")
+
+
+def count_first(text: str) -> str:
+    """A line that begins with its count, with a sign for times behind it: `x6 50m kick`, `(6x) 50 kick`."""
+    return _COUNT_FIRST.sub(lambda match: f"{match['a'] or match['b']} x ", text, count=1)
 
 
 def next_begins(line: Cursor, pool: int, swim: Swim, noted: bool) -> bool:
@@ -30,7 +43,11 @@ def next_begins(line: Cursor, pool: int, swim: Swim, noted: bool) -> bool:
             return True
         if plus and short_number(line, 0):
             return False
-        if line.sees(0, Kind.LANES) and _by_lanes_ahead(line) and (joined or swim.lanes and line.sees(2, Kind.TIMES)):
+        if (
+            line.sees(0, Kind.LANES)
+            and _by_lanes_ahead(line, swim)
+            and (joined or swim.lanes and line.sees(2, Kind.TIMES))
+        ):
             return True
         if joined:
             here_now = line.at
@@ -62,11 +79,14 @@ def next_begins(line: Cursor, pool: int, swim: Swim, noted: bool) -> bool:
         line.at = here
 
 
-def _by_lanes_ahead(line: Cursor) -> bool:
+def _by_lanes_ahead(line: Cursor, swim: Swim) -> bool:
     ahead = 1
     while line.sees(ahead, Kind.COLON, Kind.WORK, Kind.SAID):
         ahead += 1
-    return line.sees(ahead, *FAR)
+    far = line.bit(ahead)
+    if far is None or far.kind not in FAR:
+        return False
+    return not swim.often or far.number >= LEAST_TOLD or line.sees(ahead + 1, Kind.TIMES)
 
 
 def broken_pieces(line: Cursor, pool: int, swim: Swim) -> bool:

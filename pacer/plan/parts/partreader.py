@@ -12,8 +12,9 @@ from itertools import takewhile
 
 from pacer.plan.parts.bitkinds import Bit, Kind, kept
 from pacer.plan.parts.cursor import BREAKS, CLOCK, Cursor
-from pacer.plan.parts.details import detail, interval_in, pause
-from pacer.plan.parts.heads import counted_behind, head, rounds_head
+from pacer.plan.parts.details import detail, interval_in, pause, timed_ahead
+from pacer.plan.parts.heads import count_after, counted_behind, head, rounds_head
+from pacer.plan.parts.leftover import take_time
 from pacer.plan.parts.manysets import (
     by_lanes,
     in_pieces,
@@ -25,7 +26,7 @@ from pacer.plan.parts.manysets import (
     same_without,
     same_work,
 )
-from pacer.plan.parts.nextpart import broken_pieces, distance_first, next_begins
+from pacer.plan.parts.nextpart import broken_pieces, count_first, distance_first, next_begins
 from pacer.plan.parts.partvalues import Part, Rounds, Swim
 from pacer.plan.parts.shares import fills_again, shares_at
 
@@ -47,7 +48,7 @@ class PartReader:
     """Reads one line; `pool` is the length of the pool in the plan's unit."""
 
     def __init__(self, text: str, pool: int = 25) -> None:
-        self.line, self.pool = Cursor(text), pool
+        self.line, self.pool = Cursor(count_first(text)), pool
         self.led: tuple[Bit, ...] = ()  #: the bits in front of the first set
         self.ahead: dict[str, str] = {}  #: work in front of the first set
         self.common: dict[str, str] = {}  #: work in front of a colon, for all sets of the line
@@ -161,6 +162,7 @@ class PartReader:
             if any("pull" in each.casefold() for each in gear):
                 swim.work.setdefault("ACTIVITY", "pull")
         swim.on = swim.on or interval_in(lead)
+        timed_ahead(lead, swim)
         if lead and lead[0].kind is Kind.LANES:
             swim.lanes = lead.pop(0).says
             while lead and lead[0].text.casefold() in _ONLY_LANES:
@@ -237,9 +239,10 @@ class PartReader:
 
     # ---- what is said of a set
 
-    def _tail(self, swim: Swim, rounds: bool = False) -> None:
+    def _tail(self, swim: Swim, rounds: bool = False, timed: bool = False) -> None:
         """Everything up to the next part."""
         line, note = self.line, list[Bit]()
+        told = len(swim.notes)
         related = False  # whether a word came after which nothing is swum
 
         def end_note() -> None:
@@ -258,29 +261,17 @@ class PartReader:
                 end_note()
                 swim.pieces = made_pieces
                 return
-            if (
-                bit.kind is Kind.NUMBER
-                and line.sees(1, Kind.TIMES)
-                and line.part_ends(2)
-                and not (swim.often or rounds)
-            ):
-                swim.often = bit.number  # 50 backstroke six times
-                line.at += 2
-                continue
-            if (
-                bit.kind is Kind.TIMES
-                and line.sees(1, Kind.NUMBER)
-                and line.part_ends(2)
-                and not (note or line.sees(-1, Kind.SAID))
-            ):
-                if fills_again(swim, line.bits[line.at + 1].number):
+            if not rounds and (count := count_after(line, bool(note))):
+                if bit.kind is Kind.TIMES and fills_again(swim, count):
                     line.at += 2
                     continue
-                if swim.often or rounds or swim.ladder:
-                    break
-                swim.often, swim.last = line.bits[line.at + 1].number, True
-                line.at += 2
-                continue
+                if swim.often or swim.ladder:
+                    if bit.kind is Kind.TIMES:
+                        break
+                else:
+                    swim.often, swim.last = count, bit.kind is Kind.TIMES
+                    line.at += 2
+                    continue
             opens = bit.kind in (Kind.COLON, Kind.LEFT, Kind.AS)
             listed = any(each[:1].isdigit() for each in swim.notes)  # shares that can't be told apart
             if not (rounds or related or listed or note and not opens or swim.shares) and (
@@ -291,8 +282,8 @@ class PartReader:
                 swim.shares_said, line.at = line.between(line.at, at), at
                 continue
             if bit.text.casefold() in ("mostly", "mainly") and line.sees(1, Kind.WORK):
+                swim.work[line.bits[line.at + 1].word] = line.bits[line.at + 1].text
                 note.append(bit)
-                swim.work |= {line.bits[line.at + 1].word: line.bits[line.at + 1].text}
                 line.at += 1
                 continue
             if bit.text.casefold() in ("take", "have") and line.sees(1, *CLOCK):  # a rest of its own
@@ -346,6 +337,8 @@ class PartReader:
                 note.append(bit)
                 line.at += 1
         end_note()
+        if not rounds and not timed:
+            take_time(swim, told)
         for kind, word in self.common.items():
             swim.work.setdefault(kind, word)
         if any(each.casefold().startswith("incl") for each in swim.notes):  # 400 easy incl 100 back
@@ -385,7 +378,7 @@ class PartReader:
         inside = line.text[line.bits[start].end : end]
         inner = PartReader(inside, self.pool)
         trial = replace(swim, work=dict(swim.work), said=list(swim.said), gear=[], notes=[], on=[], rest=[], by_lane={})
-        inner._tail(trial)
+        inner._tail(trial, timed=bool(swim.on or swim.rest))
         if not inner.line.ended or trial.notes:
             swim.notes.append(inside)
             return

@@ -110,8 +110,9 @@ def _as_one(rounds: Rounds) -> Swim | None:
     parts = [part for part in rounds.parts if isinstance(part, Swim)]
     if len(parts) != len(rounds.parts) or len(parts) < 2 or rounds.on and rounds.rest:
         return None
+    short = sum(part.far for part in parts) <= MOST_TOGETHER
     pair = len(parts) == 2 and parts[0].far == parts[1].far <= MOST_TOGETHER // 2
-    if not (rounds.on or rounds.rest and pair or rounds.straight and not rounds.rest):
+    if not (rounds.on or rounds.rest and pair or rounds.straight and not rounds.rest and short):
         return None
     if any(part.often or not part.far or part.on or part.rest or part.gear for part in parts):
         return None

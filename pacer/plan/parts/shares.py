@@ -292,7 +292,7 @@ def _named_often(line: Cursor, swim: Swim) -> Found | None:
         if not line.sees(0, *_JOINTS):
             break
         line.skip(*_JOINTS)
-    if found and swim.plural and not swim.often:  # 25s: catch up x2, fists x2
+    if len(found) > 1 and swim.plural and not swim.often:  # 25s: catch up x2, fists x2
         swim.often = found[-1][1]
     if len(found) < 2 or found[-1][1] != swim.often or not _closed(line, bracket):
         return None
