@@ -89,7 +89,7 @@ def segments_behind(tokens: list[Token]) -> list[Token]:
 def _turns(tokens: list[Token]) -> list[Token]:
     """`10 x 50 free, 1 hard 1 easy`: small numbers after the set's work are repeats."""
     kinds = kinds_of(tokens)
-    if kinds[1:3] != ["_X", "NUMBER"] or kinds.count("NUMBER") < 4 or kinds[3] not in WORK | _AFTER_LENGTH:
+    if kinds[:3] != ["NUMBER", "_X", "NUMBER"] or kinds.count("NUMBER") < 4 or kinds[3] not in WORK | _AFTER_LENGTH:
         return tokens
     at = 3
     while at < len(tokens) and kinds[at] in WORK:

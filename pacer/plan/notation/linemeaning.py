@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from lark import Tree
@@ -49,6 +50,8 @@ LEAST_METRES = 10
 MOST_TOGETHER = 100
 #: A time alone is more likely a rest if it is not longer. Common practice, no source.
 MOST_REST_MS = 180_000
+#: A number alone that can be seconds, and the seconds for a metre below which it is a rest.
+MOST_SECONDS, QUICKEST = 150, 0.61
 
 
 def _pulls(token: Token) -> bool:
@@ -63,7 +66,27 @@ class LineMeaning(Details):
         """The sets, breaks and groups that a line says; a group of `3 rounds` has no items yet."""
         if tree.data == "rounds":
             return (Group(self.rounds(trees_in(tree)[0]), (), span=self.span(tree)),)
-        return tuple(self.item(child, nesting) for child in trees_in(tree))
+        sets = trees_in(tree)
+        for one, other in pairwise(sets):
+            self.ask_time(one, other)
+        return tuple(self.item(child, nesting) for child in sets)
+
+    def ask_time(self, one: Tree[Token], other: Tree[Token]) -> None:
+        """Ask about `8 x 50 free, 60`: a number alone after a counted set that is no length of the pool."""
+        tokens, numbers = list(tokens_in(one)), list(tokens_in(other))
+        if len(numbers) != 1 or numbers[0].type != "NUMBER" or numbers[0].unit or not self.pool:
+            return
+        said, counted = numbers[0].value, any(kind_of(child) == "counts" for child in one.children[1:2])
+        timed = {kind_of(child) for child in one.children} & {"on", "rest"}
+        if not counted or timed or not 10 <= said <= MOST_SECONDS or said % self.pool.length == 0:
+            return
+        end, time = tokens[-1].end, f"{said // 60}:{said % 60:02d}"
+        ways = [Edit(end, numbers[0].end, f", {word} {time}", f"{word} {time}") for word in ("on", "rest")]
+        distances = [token.value for token in tokens if token.type == "NUMBER"]
+        if said < QUICKEST * max(distances):
+            ways.reverse()
+        message = tr("is {said} the interval, the rest, or a set of its own?", said=said)
+        self.wrong(numbers[0], message, tr("write “on {time}” or “rest {time}”", time=time), *ways)
 
     def item(self, tree: Tree[Token], nesting: int = 0) -> Item:
         """The set, break or group that a tree says."""

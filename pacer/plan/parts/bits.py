@@ -38,7 +38,7 @@ _BITS = regex(
   | (?P<lanes>{_LANES})
   | (?P<named>(?:groups?|gr?p)\s+(?-i:[A-Z])\b|(?-i:[A-D](?=\s+(?:only|do|does|swims?)\s)))
   | (?P<group>(?-i:[A-D])(?=\s*:?\s+(?:on\b|@|:?\d)|\s*:?\s?\d:|\s+same))
-  | (?P<clock>(?<![\d:])\d{{0,2}}:[0-5]\d(?:\.\d)?(?![\d:]))
+  | (?P<clock>(?<![\d:])\d{{0,2}}:[0-5]\d(?:\.\d)?(?!\d|:\d))
   | (?P<reps>(?:25|50|75)\s?['’]?s\b(?=\s*(?:[x×*]\s*\d|:)) | (?<=\ball\s)(?:25|50|75)\s?['’]?s\b)
   | (?P<both>\d{{1,2}}\s*(?:m|mins?|minutes?)\s*[0-5]\d(?:\s*{_SECONDS})?(?!\w))
   | (?P<seconds>\d{{1,3}}\s*{_SECONDS}(?!/))
@@ -281,9 +281,8 @@ def _is_choice(before: Bit, behind: str) -> bool:
 
 def _spelt(said: str, at: int) -> Bit:
     """A word that nobody knows: perhaps a misspelt stroke."""
-    meant = (
-        near(said, SPELT, 0.85) if len(said) > 4 and not said.casefold().endswith(("er", "ers")) else short_for(said)
-    )
+    long = len(said) > 4 and not said.casefold().endswith(("er", "ers"))
+    meant = long and near(said, SPELT, 0.85) or short_for(said)
     if not meant:
         return Bit(Kind.WORD, said, at, at + len(said))
     return Bit(Kind.WORK, said, at, at + len(said), meant, word=WORDS[meant][1])

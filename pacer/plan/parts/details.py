@@ -16,6 +16,7 @@ QUICKEST = 0.61
 #: Words that say that a rest is after each length.
 _AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
 SLOWEST = 4  #: seconds for a metre: what is slower is no interval
+_CHANGED = ("minus", "plus", "drop", "lose")  #: words in front of a time that changes another
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
 _NO_TIME = ("pace", "speed", "max", "effort", "rate", "spm", "%")
@@ -43,7 +44,7 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
             line.at += 1
             found = _rest(line, swim, bare=True) if line.sees(0, *CLOCK) or short_number(line, 0) else False
         case Kind.SECONDS | Kind.TIME if line.sees(1, Kind.REST, Kind.BETWEEN) or not (
-            related or noted and (bit.kind is Kind.TIME or swim.on or swim.rest)
+            related or line.says(-1, *_CHANGED) or noted and (bit.kind is Kind.TIME or swim.on or swim.rest)
         ):
             found = _time(line, swim, bit)
         case Kind.NUMBER if (
@@ -306,7 +307,12 @@ def _lanes(line: Cursor, swim: Swim, bit: Bit) -> bool:
     if line.sees(0, Kind.WORD) and len(line.bits[line.at].text) < 3 and line.sees(1, *CLOCK):  # L5 o 1.45
         line.at += 1
     said = line.bit()
-    if said is not None and swim.far and bit.says not in swim.by_lane and line.part_ends(1):  # L1 50secs, L2 55
+    if (
+        said is not None
+        and swim.far
+        and bit.says not in swim.by_lane
+        and (line.part_ends(1) or line.sees(1, Kind.LANES))
+    ):  # L1 50secs, L2 55
         time = said.says if said.kind in CLOCK else time_of(said.number) if said.kind is Kind.NUMBER else ""
         if time and QUICKEST * swim.far <= seconds_of(time) <= SLOWEST * swim.far:
             swim.by_lane[bit.says] = "on", time

@@ -9,7 +9,7 @@ from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.partvalues import Swim
 
 LEAST_ALONE = 25  #: the shortest distance that a number alone can be
-_COUNTING = (Kind.TIMES, Kind.LEFT, Kind.LENGTHS)
+_COUNTING = (Kind.TIMES, Kind.LENGTHS)
 LADDER = 3  #: how many times as far the longest distance of a ladder is that goes only one way
 MOST_ROUNDS, MOST_LENGTHS, MOST_COUNTED = 40, 80, 200
 _USUAL = re.compile(r"\d*(?:25|50|75|00)$")
@@ -166,7 +166,8 @@ def count_after(line: Cursor, noted: bool) -> int:
     if line.sees(0, Kind.NUMBER) and line.sees(1, Kind.TIMES) and line.part_ends(2):
         return line.bits[line.at].number
     plain = not noted and not line.sees(-1, Kind.SAID)
-    if plain and line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER) and not line.sees(2, *FAR, *_COUNTING):
+    opens = line.sees(2, *FAR, *_COUNTING) or line.sees(2, Kind.LEFT) and line.sees(3, *FAR)
+    if plain and line.sees(0, Kind.TIMES) and line.sees(1, Kind.NUMBER) and not opens:
         return line.bits[line.at + 1].number
     return 0
 

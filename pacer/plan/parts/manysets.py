@@ -14,6 +14,7 @@ from pacer.plan.parts.partvalues import Part, Rounds, Swim
 
 Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD)
+LEAST_APART = 50  #: the longest distances between commas that are parts of one repeat
 MOST_WORDS = 4
 MOST_ALONE = 1000  #: distances of all groups that are as long are totals
 
@@ -195,15 +196,18 @@ def rests_apart(swim: Swim) -> list[Swim]:
     ]
 
 
-def in_rounds(parts: list[Part], last: Swim) -> Rounds | None:
-    """`100 swim 50 kick x 3`: the sets with nothing between them, together that many times; None if it is one set."""
+def in_rounds(parts: list[Part], last: Swim, joined: bool) -> Rounds | None:
+    """`100 swim 50 kick x 3`: the sets that are swum one after the other that many times; None if only the last is."""
     swims = [part for part in parts if isinstance(part, Swim) and not (part.often or part.lanes or part.on)]
-    if len(swims) != len(parts) or last.lanes:
+    alike = {swim.far for swim in swims} == {last.far}
+    if len(swims) != len(parts) or last.lanes or not (joined or alike and last.far <= LEAST_APART):
         return None
     for swim in swims:
         swim.rest = swim.rest or last.rest
     rounds = Rounds(last.often, [*swims, replace(last, often=0)])
-    rounds.straight = {swim.far for swim in swims} == {last.far} and not last.rest and not last.on
+    rounds.straight = alike and not last.rest
+    if rounds.straight and last.on:  # 50 kick / 50 swim x 4 on 2:00
+        rounds.on, rounds.parts = last.on[0], [*swims, replace(last, often=0, on=[])]
     return rounds
 
 

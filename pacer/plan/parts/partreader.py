@@ -96,7 +96,7 @@ class PartReader:
                     same_work(swim, parts, self.ahead)
                 in_pieces(parts, swim)
                 same_without(parts, swim)
-                if alone and joined and swim.last and (rounds := in_rounds(parts, swim)) is not None:
+                if alone and swim.last and (rounds := in_rounds(parts, swim, joined)) is not None:
                     parts[:] = [rounds]
                     continue
                 parts += swim.pieces or (rests_apart(swim) if swim.per else [swim])

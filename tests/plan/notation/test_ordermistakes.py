@@ -120,3 +120,7 @@ def test_a_repeat_limit_that_is_met_exactly_is_no_mistake():
 
 def test_a_section_that_lasts_its_time_counts_one_round():
     assert read_plan("pool: 25 m\nMain set, for 20 h\n  10000 x 25")
+
+
+def test_repeats_after_gear_without_a_count_are_a_mistake():
+    assert problems_of(f"{ABOVE}  w/ x 25  1 hard 1 easy on 30800")
