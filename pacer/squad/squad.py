@@ -150,14 +150,25 @@ class Squad:
 def numbered(squad: Squad) -> Squad:
     """The squad as a session begins: its swimmers numbered from 0, lane by lane, in leaving order.
 
+    The same one if they are.
+
     >>> two = Swimmer(Pace(80_000)), Swimmer(Pace(80_000))
     >>> made = numbered(Squad((Lane(1, Pace(80_000), two), Lane(2, Pace(90_000), two[:1]))))
     >>> [[swimmer.number for swimmer in lane.swimmers] for lane in made.lanes]
     [[0, 1], [2]]
     """
+    if all(swimmer.number == n for n, swimmer in enumerate(one for lane in squad.lanes for one in lane.swimmers)):
+        return squad
     numbers = count()
     lanes = [
-        replace(lane, swimmers=tuple([replace(swimmer, number=next(numbers)) for swimmer in lane.swimmers]))
+        replace(
+            lane,
+            swimmers=tuple(
+                [  # faster than `replace`
+                    Swimmer(one.base, one.name, one.tests, one.own, one.factors, next(numbers)) for one in lane.swimmers
+                ]
+            ),
+        )
         for lane in squad.lanes
     ]
     return replace(squad, lanes=tuple(lanes))

@@ -29,6 +29,7 @@ from pacer.squad.squad import (
     Pace,
     Squad,
     Swimmer,
+    numbered,
     too_many,
 )
 
@@ -102,7 +103,7 @@ def _squad(root: Table) -> Squad | None:
         return None
     read = tuple(lane for lane in lanes if lane is not None)
     assert len(read) == len(lanes)
-    return Squad(read, name or "", factors, gear, efforts=tuple(efforts))
+    return numbered(Squad(read, name or "", factors, gear, efforts=tuple(efforts)))
 
 
 def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
