@@ -51,8 +51,12 @@ class Course(Programs):
         gates: dict[int, int | None],
         soonest_ms: int = 0,
         marks_ms: int = 0,
+        alone: Collection[int] = (),
     ) -> dict[int, int | None]:
         """Lay out onto `tracks` everything that the lanes in `entries` still have to swim.
+
+        Lanes in `alone` begin the section that they enter by themselves: they wait for nobody there, and nobody for
+        them.
 
         Lanes not in `entries` are complete. Returns the common starts by section: those in `gates`,
         and the new ones, none of them before `soonest_ms`. The clock shows `marks_ms` past a top at the session's zero.
@@ -86,7 +90,8 @@ class Course(Programs):
                 if not any(found.section == number for track in tracks for found in track.passes):
                     gates.pop(number, None)  # until now somebody was going to swim it
                 continue
-            starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
+            by_itself = {lane for lane in alone if lane in here and entries[lane].section == number}
+            starts = {entry.begun_ms for lane, entry in here.items() if not entry.ordinal and lane not in by_itself}
             if starts and not begun:
                 gates[number] = starts.pop() if len(starts) == 1 else None
             for lane, entry in here.items():
@@ -103,7 +108,11 @@ class Course(Programs):
             else:
                 # Including lanes that already wait for a later section while others finish, but not lanes in the
                 # middle of one.
-                coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
+                coming = [
+                    lane
+                    for lane, entry in ready.items()
+                    if entry.section > number and not entry.ordinal and not (lane in alone and entry == entries[lane])
+                ]
                 free_ms = max([ends[lane] for lane in coming]) + self.plan.changeover_ms
                 start = up_to(max(free_ms, soonest_ms) + marks_ms, self.plan.starts_ms) - marks_ms
                 for lane in coming:

@@ -8,6 +8,9 @@
 - Next set for several lanes takes them to one section as soon as one of them comes to the next (`Moved.together`); in
   a section each goes on to its own next set. Rejected: each always to its own (a lane began its added round of the set
   that was to be left, and the others waited for it for eleven minutes); for older journals that still holds.
+- A lane that was told to begin a section by itself keeps that start when a press for all lanes lays all of them out
+  again before it has left (`runstate._begins_alone`). Rejected: to make it wait for the next common start (by a repeat
+  cut for all, it stood for 22 minutes).
 - Distance swum counts in whole lengths (`running/brokenrepeats.py`): a repeat that was broken off counts up to the wall
   where the leader stops. A swimmer told to stop in the last lengths of a repeat finishes it: it counts whole, its touch
   is due, and a lane in which nobody stopped short keeps its next send-off. A touch belongs to the swim that a swimmer

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from pacer.session.journal.entries import Begun, Change, SwimmerJoined
+from pacer.session.journal.entries import Begun, Change, Moved, SectionSet, SwimmerJoined
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.swumtrack import kept, leave_newcomers_out
 from pacer.timeline.course import Course, TakeUp
@@ -184,7 +184,8 @@ def laid(
     if together is None:
         together = not run.others(at_ms, tracks)
     if together:
-        gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS, run.marks_ms)
+        alone = [lane for lane, at in entries.items() if not at.ordinal and _begins_alone(run, lane, at.section)]
+        gates = course.lay(tuple(made), entries, run.timeline.gates, at_ms + NOTICE_MS, run.marks_ms, alone)
     else:
         gates = course.rejoin(tuple(made), entries, run.timeline.gates, latest_ms, run.marks_ms)
     for lane, track in tracks.items():
@@ -192,6 +193,20 @@ def laid(
     for lane in run.joining.keys() & entries.keys():
         leave_newcomers_out(made[lane], run.joining[lane], len(course.squad.lanes[lane].swimmers), at_ms)
     return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))
+
+
+def _begins_alone(run: Run, lane: int, section: int) -> bool:
+    """Whether a press sent a lane, and not all, to a section that it begins at another time than the others."""
+    start, common = run.timeline.tracks[lane].starts.get(section), run.timeline.gates.get(section)
+    if start is None or common is None or start == common:
+        return False
+    change: Run | None = run
+    while change is not None and change.by is not None:
+        press = change.by
+        if isinstance(press, SectionSet | Moved) and lane in run.lanes(press.lanes):
+            return not isinstance(press, SectionSet) or press.section == section
+        change = change.before
+    return False
 
 
 def with_tracks(timeline: Timeline, tracks: list[Track]) -> Timeline:
