@@ -78,7 +78,8 @@ def _one_row(box: Box, header: Header, unit: float, says: HeaderWords) -> Header
     if says.over and "spare" not in found:  # being over matters more than the place in the plan
         wider = filled(items, room, unit, unit, measure)
         found = wider if "spare" in wider else found
-    missing = "out" not in found or "spare" not in found and len(says.spare) > 0
+    # Without the booking rather than without the time in the session, unless it is over.
+    missing = "out" not in found or (says.over and "spare" not in found and len(says.spare) > 0)
     untimed = says.begun and says.timed and missing
     if untimed:  # the times of day matter more, and a time without a label could be anything
         label, time_wide = 0.0, 0.0

@@ -248,7 +248,7 @@ class BandPart:
 
     def _swum(self, cell: Words, left: float, base: float) -> None:
         unit, theme = self.rows.unit, self.theme
-        label = say("swum short")
+        label = say("swum")
         wide = measure(label, unit)
         cell.put(label, line_box(left, base, wide + 1, unit), unit, unit, theme.dim)
         self.swum.lay(

@@ -224,7 +224,7 @@ class Files:
             done(
                 (),
                 tr(
-                    "No file chooser on this device: put files into {folder}, then press the key again; or {instead}",
+                    "No file chooser on this device: put files into {folder}, and press that key again; or {instead}",
                     folder=folder,
                     instead=self.instead,
                 ),

@@ -291,9 +291,6 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
     column.say(tr("Lane {number}", number=told.number), bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
-    column.say(
-        tr("The order matters: in “4:00 / 4:20” the first time is for the top lane of the squad's list."), colour="dim"
-    )
     column.skip(0.5)
     rounds = tr("as many as fit") if told.rounds is None else tr("always {rounds}", rounds=told.rounds)
     column.flow(
@@ -301,6 +298,9 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
         Cell("down", (tr("Down"),), able=lane < last),
         Cell("rounds", (tr("Rounds: {rounds}", rounds=rounds), tr("Rounds {rounds}", rounds=rounds))),
         Cell("lane out", (tr("Delete lane"), DELETE), able=last > 0),
+    )
+    column.say(
+        tr("The order matters: in “4:00 / 4:20” the first time is for the top lane of the squad's list."), colour="dim"
     )
     _delete_factors(column, told.factors)
     return column.tiles

@@ -16,7 +16,7 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane, called
 from pacer.squad.trials.trialwatch import USUAL, Moment, Offer, Phase, TestSwim
 
-DISTANCES = (*USUAL, 100, 800, 1500)
+DISTANCES = tuple(sorted((*USUAL, 100, 800, 1500)))
 
 
 def choice_tiles(

@@ -1,9 +1,10 @@
 """What a band of the pool view says, and in which order it leaves things out when room is short. No Kivy.
 
 Swimmers ask the coach for the drill by its name, so the name goes last. Left out before it, in this order: part of a
-cue, NOW, the elapsed time, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the
-whole cue, NEXT, the segment's own distance, the round, the repeat, the whole distance. `needs_of` has the same order
-reversed; nothing else decides what is left out.
+cue, NOW, the elapsed time, what follows the first segment of the next repeat, rate and gear, the word `drill` before a
+name, the long ways to say round and repeat, the whole cue, NEXT, the segment's own distance, the round, the repeat, the
+whole distance. `needs_of` has the same order reversed; only `rows_of` leaves out more, so that no two distances are
+side by side.
 """
 
 from __future__ import annotations
@@ -43,6 +44,8 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     if own:
         yield Need("present", own[0])
     yield Need("distance", text.distance)
+    if len(text.ribbon) > 1:
+        yield Need("distance", f"{text.distance}:")
     yield from (Need("tight", way) for way in text.tight[-1:])
     yield Need("repeat", text.repeat[-1])
     yield Need("round", text.round[-1])
@@ -57,8 +60,10 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield from (
         Need("detail", way.partition(", ")[2]) for way in detailed
     )  # in the other row if there is no room after what is done
+    if text.lit < 0 and len(text.ribbon) > 1 and not labelled:
+        yield Need("present", " / ".join(piece.labels[0] for piece in text.ribbon))
     if text.timed:
-        yield Need("swum", f"{say('swum short')} 88:88")
+        yield Need("swum", f"{say('swum')} 88:88")
     if text.lit >= 0 and own:
         yield Need("now", text.present)
     if own_row:
@@ -100,7 +105,15 @@ def rows_of(
     needs = needs_of(
         text, labelled=labelled, own_row=len(widths) > 1, fits=lambda words: measure(words, unit, False) <= widest
     )
-    return placed(needs, widths, unit, measure, labelled)
+    rows = placed(needs, widths, unit, measure, labelled)
+    for row in rows:  # `50: 25 kick`, but `50 NOW 25 kick`, and never `50 25 kick`
+        after = next((item for item in PLACES[PLACES.index("distance") + 1 :] if item in row), "")
+        whole = row.get("distance", "")
+        if after != "present":
+            row |= {"distance": whole.removesuffix(":")} if whole else {}
+        elif whole.isdecimal() and row["present"][0].isdecimal():
+            del row["distance"]
+    return rows
 
 
 def placed(

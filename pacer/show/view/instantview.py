@@ -233,7 +233,8 @@ def finish_words(begun, end_ms: int, booking_ms: int | None, called: str = "out"
         return out, (), False
     over = end_ms > booking_ms
     time = finish_reading(begun.wall_ms, booking_ms, booking_ms, begun.zone)
-    return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
+    ways = ("over booked", "over booked short") if over else ("booked", "booked short")
+    return out, tuple(say(way, time=time) for way in ways), over
 
 
 def section_of(reader: PoolReader, texts: Sequence[BandText]) -> str:

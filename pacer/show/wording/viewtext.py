@@ -35,7 +35,7 @@ WORDS = {
     "home": tr("home by {time}"),
     "spare": tr("{time} spare"),
     "over": tr("{time} over"),
-    "booked": tr("booked to {time}"),
+    "booked": tr("booked until {time}"),
     "booked short": tr("until {time}"),
     "over booked": tr("past the booking, {time}"),
     "over booked short": tr("past {time}"),

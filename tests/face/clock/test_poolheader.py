@@ -69,7 +69,7 @@ def test_a_time_that_is_left_out_is_not_drawn(window, over):
     run = demo_run(lanes=10)
     pool = drawn_in(window, PoolView(glass=Glass.of_dpi(149.5)), pool_view(run, 26 * 60_000), (800, 1280))
     for minutes in (26, 27):
-        spare = ("past the booking, 19:00", "past 19:00") if over else ("booked to 19:00", "until 19:00")
+        spare = ("past the booking, 19:00", "past 19:00") if over else ("booked until 19:00", "until 19:00")
         view = pool_view(run, minutes * 60_000)._replace(out="out 19:01", spare=spare, over=over)
         header = drawn_in(window, pool, view, (800, 1280)).face.header
         assert header.words["out"].ink and header.words["spare"].ink

@@ -76,7 +76,7 @@ def test_who_got_out_comes_back_and_is_offered_no_more(opened):
     assert isinstance(deck.driver.journal[-2], SwimmerLeft)
     assert last(deck).back == 0 and (last(deck).name, last(deck).absent) == ("", None)
     assert [one.name for one in deck.driver.run.timeline.squad.lanes[0].swimmers] == ["Kit", "Nia"]
-    assert deck.shell.deck.deck.leaf.title == "Swimmers, lane 4"
+    assert deck.shell.deck.deck.leaf.title == "In or out, lane 4"
     on_sheet(deck, "join")
     assert "back 0" not in [name for name, *_ in offered(deck)]
 

@@ -284,7 +284,7 @@ def test_swimmers_come_go_and_change(deck):
     on_sheet(deck, "join")
     assert " joins, base " in deck.shell.deck.deck.leaf.ask("new").says
     on_sheet(deck, "new", 500)
-    assert deck.shell.deck.deck.leaf.title == "Swimmers, lane 4"
+    assert deck.shell.deck.deck.leaf.title == "In or out, lane 4"
     assert kinds(deck)[1:] == [SwimmerChanged, SwimmerChanged, SwimmerLeft, SwimmerJoined]
     assert [(e.place, e.to_lane, e.to_place) for e in deck.driver.journal[1:3]] == [(1, 0, 0), (0, 2, None)]
 

@@ -536,7 +536,7 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
     for over in (False, True):
         shown = view._replace(
             out="out 19:01",
-            spare=("past the booking, 19:00", "past 19:00") if over else ("booked to 19:00", "until 19:00"),
+            spare=("past the booking, 19:00", "past 19:00") if over else ("booked until 19:00", "until 19:00"),
             over=over,
         )
         pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)

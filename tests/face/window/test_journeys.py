@@ -1140,7 +1140,7 @@ def test_who_comes_late_or_back_is_found_by_name_and_stays_one_person(coach):
     coach.hold("begin")
     coach.go(310_000, 10_000)
     coach.number(2)
-    coach.touch("Swimmers")
+    coach.touch("In or out")
     coach.touch("Add swimmer")
     coach.touch("Orla", 500)
     coach.go(180_000, 10_000)
@@ -1150,7 +1150,7 @@ def test_who_comes_late_or_back_is_found_by_name_and_stays_one_person(coach):
     coach.touch("Resume")
     coach.go(60_000, 10_000)
     coach.number(2)
-    coach.touch("Swimmers")
+    coach.touch("In or out")
     coach.touch("Add swimmer")
     assert "Orla" not in [way for tile in coach.shell.sheet.body.tiles for text in tile.texts for way in text.ways]
     out = got_out(coach.shell.driver.run)[0].swimmer.name

@@ -153,8 +153,6 @@ class ChangeLeaf(Leaf):
             return CHANGES[name].labels
         if name in MOVES:
             return (MOVES[name][0],)
-        if name == "swimmers":  # a narrow key has no room for the long word
-            return (LEAVES[name].label, tr("In or out"))
         if name in LEAVES:
             return (LEAVES[name].label,)
         return (tr("Full screen"),) if name == "fill" else LABELS[name]

@@ -33,7 +33,7 @@ LEAVES = {
     "heads": LeafKey(tr("Head count"), HeadsLeaf),
     "interval": LeafKey(tr("Interval"), IntervalLeaf),
     "section": LeafKey(tr("Start a section"), SectionsLeaf),
-    "swimmers": LeafKey(tr("Swimmers"), SwimmersLeaf),
+    "swimmers": LeafKey(tr("In or out"), SwimmersLeaf),
     "with": LeafKey(tr("Join a lane"), WithLeaf),
     "line in": LeafKey(tr("Add a set"), LineInLeaf),
     "line out": LeafKey(tr("Skip a set"), LineOutLeaf),

@@ -36,9 +36,8 @@ class SwimmersLeaf(LaneLeaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return (
-            tr("Swimmers") if self.deck.hand is None else tr("Swimmers, {lane_name}", lane_name=self.deck.lane_name())
-        )
+        lane = self.deck.hand
+        return tr("In or out") if lane is None else tr("In or out, {lane_name}", lane_name=self.deck.lane_name())
 
     def stamp(self) -> Hashable:
         """The lane, its swimmers, the chosen one."""
