@@ -353,7 +353,7 @@ function oneRow_(a, b, c, d) {
     p = filled(m, n, c, c);
     o = ("spare" in p) ? p : o;
   }
-  q = !("out" in o) || !("spare" in o) && d.spare.length > 0;
+  q = !("out" in o) || d.over && !("spare" in o) && d.spare.length > 0;
   r = d.begun && d.timed && q;
   if (r) {
     [k, l] = [0, 0];
