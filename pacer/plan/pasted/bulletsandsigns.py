@@ -43,6 +43,8 @@ _STRONG = regex(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
 _FRAMED = regex(r"[=~_*-]{2,}\s*(\w(?:.*\w)?[:.]?)\s*[=~_*-]{2,}")
 _BULLET = regex(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)]|\(?[A-H]\))\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
 _BETWEEN = regex(r"(?<![\w/])b/w(?=n?(?:\s|$))n?", re.IGNORECASE)
+#: `4 x 100 o 1.30`: on.
+_ON = regex(r"(?<=[\w)]\s)o(?=\s+\d{0,2}[.:][0-5]\d\b)")
 _RULE = regex(r"[-=_*~.\s]{3,}")
 
 _NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all|\s?ish)?"
@@ -121,7 +123,7 @@ def _pasted_line(number: int, written: str) -> PastedLine:
         marked = bool(_STRONG.fullmatch(text))
     text = _STRONG.sub(lambda strong: strong[0].strip("*_").replace(strong[1], ""), text)
     text = re.sub(r"\s*\.{2,}$", "", text.replace("\t", "  ").strip())
-    text = _BETWEEN.sub("between", text)
+    text = _ON.sub("on", _BETWEEN.sub("between", text))
     return PastedLine(number, written, text, indent, marked)
 
 

@@ -20,7 +20,7 @@ _FIRST = regex(
     re.IGNORECASE,
 )
 #: A word before a set: the name of a section or of a group.
-LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
+LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2}|[a-z]/[a-z])\s*:\s+(?=\d)")
 _ROUNDS = regex(r"(?P<sets>\d+\s*[x×]\s*[(\[{].*)(?P<close>[)\]}])(?P<behind>[^()\[\]{}]*)")
 #: `#1`, the number of a repeat.
 NUMBERED = regex(r"#\s*(?=\d)")

@@ -282,6 +282,9 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
     if heading.minutes:
         pasted.ask = Ask(Open.MINUTES, f"{heading.minutes} min")
     rest = re.sub(r"^-\s+", "", rest)
+    if by_lane := rounds_by_lane(rest):
+        heading.details.append(f"{by_lane} rounds")
+        rest = ""
     rounds = next((each for each in heading.details if each.endswith(("round", "rounds"))), "")
     if rest and rounds and (said := for_all(rounds.rsplit(" ", 1)[0], rest)):
         heading.details[heading.details.index(rounds)] = f"{said.count} rounds"

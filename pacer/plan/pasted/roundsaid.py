@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from pacer.plan.parts.bits import Kind, bits_of
+from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.partreader import PartReader
 from pacer.plan.parts.partvalues import Swim
 from pacer.plan.parts.roundsbylane import rounds_by_lane
