@@ -11,17 +11,24 @@ from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted import lanesonpage
 from pacer.plan.pasted.brackets import only_rounds
-from pacer.plan.pasted.bulletsandsigns import is_rule, take_total, total_beside_total
+from pacer.plan.pasted.bulletsandsigns import is_rule
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import LABEL, without_marks
 from pacer.plan.pasted.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
-from pacer.plan.pasted.pagetotals import SET_LIKE, accounts_for_groups, is_account, more_totals
+from pacer.plan.pasted.pagetotals import (
+    SET_LIKE,
+    accounts_for_groups,
+    is_account,
+    more_totals,
+    take_total,
+    total_beside_total,
+)
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_said
 from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set
-from pacer.plan.pasted.wholepage import drawn, end_of, named_only, names_a_set, work_of_indented
+from pacer.plan.pasted.wholepage import dittos, drawn, end_of, named_only, names_a_set, work_of_indented
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import groups_of, is_work, work_named
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
@@ -97,6 +104,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         take_total(pasted, paired)
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
         pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
+    dittos(page)
     drawn(page)
     more_totals(page, is_set)
     lanesonpage.lettered(page)

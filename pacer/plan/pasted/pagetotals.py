@@ -1,4 +1,4 @@
-"""Totals on a pasted page that are not in the margin, and totals compared with the plan's distances."""
+"""Totals on a pasted page: taken off their lines, found elsewhere, and compared with the plan's distances."""
 
 from __future__ import annotations
 
@@ -9,10 +9,174 @@ from functools import reduce
 from itertools import pairwise
 
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
-from pacer.plan.pasted.bulletsandsigns import LEAST_SESSION, plain
+from pacer.plan.pasted.bulletsandsigns import plain
 from pacer.plan.pasted.pastedline import Kind, PastedLine, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import LINE_WORDS
+
+LEAST_SESSION = 1_000  #: the least distance of a whole session
+LEAST_ABOUT = 400  #: the least that is said to be about so much, or for somebody
+LEAST_TOTAL = 100  #: a smaller bare number in the margin is not a total
+
+_NUMBER = r"~?(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?(?:\s+all|\s?ish)?"
+_KILO = r"(\d{1,2}(?:[.,]\d{1,2})?)\s*k(?:m|ms)?"
+_EQUALS = regex(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
+#: `100 down.  1850m, enough`, `2 lengths easy.    900 ish for L1`
+_LAST_TOTAL = regex(
+    rf"(?:(?<=[.!])\s+|\s{{3,}})(?:{_NUMBER}|{_KILO}(?<=[km]))\s*(?P<ish>ish)?[\s,]*(?P<words>for\s+(?:l|lane|ln)\s?\d|enough|all|in\s+all)?[.!]*\s*$",
+    re.IGNORECASE,
+)
+#: `200 => 3.8k`, `400 choice    2.26K`, `200 = 2700 (l1)`
+_SAID_KILO = regex(rf"(?:\s*(?:=>|=|->|→)\s*|\s{{2,}})~?{_KILO}(?<=[km])\.?\s*$", re.IGNORECASE)
+_TOTAL_OF = regex(rf"\s*=\s*{_NUMBER}\s*\(((?:l|lane\s*|ln\s*|group\s*|gp\s*)\w{{1,2}})\)\s*$", re.IGNORECASE)
+#: `300 wd -- 2600 tot`
+_SAID_TOTAL = regex(rf"(?:\s+|\s*[-–—]+\s*){_NUMBER}\s*m?\s*(?:tot|total|in\s+total|altogether)\.?\s*$", re.IGNORECASE)
+_BRACKETS = regex(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
+_GAP = r"(?:\t\s*|\s{3,}|\s*\|\s*|\s*\.{3,}\s*)"
+_MARGIN = regex(rf"{_GAP}{_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+#: A running total in the left margin: `600|  200 free …`.
+_LEFT_OF_IT = regex(r"(?:\d{3,5}\s*\([^)]*\)\s*)?(\d{3,5})\s*\|\s*")
+#: Numbers for one lane after the other.
+_IN_COLUMNS = regex(r"\d{2,5}(?:\s{2,}\d{2,5}){2,}\s*$")
+#: More than one total: `(300 / 1100)`, `1550/1550/1450`, `4.7 / 4.3 / 3.5`; the last of two is the running one.
+_SEVERAL = regex(rf"{_GAP}\(?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+|\d\.\d(?:\s*/\s*\d\.\d)+)\s*\)?\s*$")
+_PAIRED = regex(r"(?:\t\s*|\s{2,})\(?\s*(?P<all>\d{3,5}\s*/\s*\d{3,5})\s*\)?\s*$")
+#: A total with words after it: `= 3800 (4000 w/ dives)`, `~3.5k (gr1)`, `~ 2400 top lanes`, `c. 3600`.
+_WORDED = regex(
+    rf"(?:{_GAP}|\s{{2,}})(?:=|~|≈|c\.|ca\.?|approx\.?|about|total\s*:?)\s*(?:{_NUMBER}|{_KILO})\s*"
+    r"(?P<words>\([^()]*\)|(?:for\s+)?(?:the\s+)?"
+    r"(?:top|bottom|fast|slow|middle|lanes?|groups?|gr|L\d|[A-D]\b)[\w \d]*)?"
+    r"\s*$",
+    re.IGNORECASE,
+)
+#: Totals of lanes, and a total with another one in brackets: `tot 1900 / 1750`, `7100 (B 6700)`.
+_OF_LANES = regex(
+    rf"{_GAP}(?:tot(?:al)?s?\.?\s*:?\s*(?P<all>\d{{3,5}}(?:\s*/\s*\d{{3,5}})+)|(?P<one>\d{{3,5}})\s*\((?P<words>[^()]*\d{{3,5}}[^()]*)\))\s*$",
+    re.IGNORECASE,
+)
+#: Thousands: `2.6k`, and `1.8` after dots.
+_KILOS = regex(r"(?:(?:\t\s*|\s{3,}|\s*\.{3,}\s*)~?(\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?|\s*\.{3,}\s*(\d\.\d{1,2}))\s*$")
+#: An account of the distances: `(650 x 3 = 1950)`.
+_ADDED_UP = regex(r"[(\[]?\s*[\d\s]+(?:[x×+*-]\s*[\d\s]+)+=\s*(\d{2,5})\s*[)\]]?(?:\s+(\d{3,5}))?")
+_ALONE = regex(
+    rf"(?:(?P<of>(?:sub|set|section|session|running|grand|overall|whole)?[\s-]*tot(?:al)?\.?)\s*(?:distance)?\s*[:=-]?\s*(?:approx\.?\s*|ca\.?\s*|about\s*)?"
+    rf"(?:{_NUMBER}|{_KILO})(?:ish)?|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!+]?\s*$",
+    re.IGNORECASE,
+)
+
+
+def total_beside_total(line: str) -> bool:
+    """Whether a line ends with its own total and the running one: `400 / 2900`."""
+    return bool(_SEVERAL.search(plain(line).rstrip()))
+
+
+def take_total(pasted: PastedLine, paired: bool = False) -> None:
+    """Remove a total from the end of a line; a line that is only a total keeps no text.
+
+    `paired`: the page has pairs of totals, which a smaller gap may separate from their lines.
+    """
+    if match := _ALONE.fullmatch(pasted.text):
+        said = (match["of"] or match["behind"] or "").casefold().replace(" ", "")
+        of = (
+            "section" if said.startswith(("sub", "set", "section")) else "" if said.startswith("running") else "session"
+        )
+        groups = [group for group in match.groups() if group and group not in (match["of"], match["behind"])]
+        pasted.total, pasted.text = Total(_metres_said(groups[0], match), of), ""
+        return
+    if accounts_for_groups(pasted.text):
+        return  # a line of its own
+    if match := _ACCOUNTS_BEHIND.search(pasted.text):
+        totals = [_thousands(said) for said in re.findall(r"(?<![\w.])\d[\d.]*\s?k?(?![\w.])", match["words"])]
+        if totals and min(totals) >= LEAST_SESSION and accounts_for_groups(match["words"]):
+            pasted.text = pasted.text[: match.start()].strip()
+            pasted.total = Total(totals[0], "session", " ".join(match["words"].split()))
+            return
+    line = plain(pasted.written).rstrip()
+    if match := _LEFT_OF_IT.match(pasted.text):
+        pasted.total, pasted.text = Total(int(match[1])), pasted.text[match.end() :]
+        return
+    if match := _ADDED_UP.fullmatch(pasted.text):
+        pasted.total, pasted.text = Total(int(match[2] or match[1]), "" if match[2] else "section"), ""
+        return
+    if (match := _WORDED.search(line)) and line[: match.start()].strip():
+        total = (
+            _metres_said(match[1] or match[2], match) if match[1] else round(float(match[2].replace(",", ".")) * 1000)
+        )
+        kept = _without(pasted.text, match[0])
+        if total >= LEAST_TOTAL and kept != pasted.text:
+            pasted.total, pasted.text = Total(total, words=(match["words"] or "").strip(" ()")), kept
+            return
+    if (match := _OF_LANES.search(line)) and line[: match.start()].strip():
+        kept = _without(pasted.text, match[0])
+        if kept != pasted.text:
+            first = int(re.findall(r"\d+", match["all"] or match["one"])[0])
+            pasted.total = Total(first, "session", (match["words"] or match["all"]).strip())
+            pasted.text = "" if re.fullmatch(r"(?:grand\s+)?tot(?:al)?s?\W*", kept, re.IGNORECASE) else kept
+            return
+    if (match := _IN_COLUMNS.search(line)) and line[: match.start()].strip():
+        totals = list(map(int, match[0].split()))
+        if min(totals) >= LEAST_SESSION:
+            pasted.text = _without(pasted.text, match[0])
+            pasted.total = Total(totals[0], "session", " / ".join(map(str, totals)))
+            return
+    for pattern in (_PAIRED if paired else _SEVERAL, _KILOS):
+        if (match := pattern.search(line)) and line[: match.start()].strip():
+            numbers = re.findall(r"\d+(?:\.\d+)?", match[0])
+            number = numbers[-1] if pattern is _KILOS or len(numbers) == 2 and "(" in match[0] else numbers[0]
+            pasted.total = Total(round(float(number) * (1000 if "." in number or "k" in match[0].casefold() else 1)))
+            pasted.text = _without(pasted.text, match[0])
+            return
+    if (match := _LAST_TOTAL.search(pasted.text)) and pasted.text[: match.start()].strip():
+        distance = _whole(match[1]) if match[1] else round(1000 * float(match[2].replace(",", ".")))
+        about = bool(match["ish"] or (match["words"] or "").startswith("for"))
+        if distance >= (LEAST_ABOUT if about else LEAST_SESSION):
+            words = (match["words"] or "").strip(" ,.()")
+            pasted.text, pasted.total = pasted.text[: match.start()].strip(" ,"), Total(distance, "session", words)
+            return
+    for pattern in (_SAID_TOTAL, _SAID_KILO, _TOTAL_OF):
+        if (match := pattern.search(pasted.text)) and pasted.text[: match.start()].strip():
+            said = match[1]
+            distance = round(1000 * float(said.replace(",", "."))) if pattern is _SAID_KILO else _whole(said)
+            words = match[2] if pattern is _TOTAL_OF else ""
+            pasted.text, pasted.total = pasted.text[: match.start()].strip(), Total(distance, "session", words)
+            return
+    for pattern in (_EQUALS, _BRACKETS):
+        if match := pattern.search(pasted.text):
+            if _whole(match[1]) >= (
+                LEAST_TOTAL if pattern is _BRACKETS and pasted.text[: match.start()].strip() else 25
+            ):
+                pasted.text, pasted.total = pasted.text[: match.start()].strip(), Total(_whole(match[1]))
+            return
+    if _IN_COLUMNS.search(line):
+        return
+    if (match := _MARGIN.search(line)) and line[: match.start()].strip() and _whole(match[1]) >= LEAST_TOTAL:
+        kept = _without(pasted.text, match[0])
+        if kept != pasted.text:
+            pasted.text, pasted.total = kept, Total(_whole(match[1]))
+
+
+def _without(text: str, total: str) -> str:
+    """A text without the total at its end."""
+    return re.sub(rf"\s*\|?\s*{re.escape(total.strip())}\s*$", "", text).strip(" |\t.")
+
+
+def _thousands(said: str) -> int:
+    """`2850`, `2.85k` or `2.85` in metres."""
+    number = float(said.rstrip("k "))
+    return round(1000 * number if "." in said or "k" in said else number)
+
+
+def _whole(said: str) -> int:
+    return int(re.sub(r"[,. ]", "", said))
+
+
+def _metres_said(said: str, match: re.Match) -> int:
+    if re.search(r"\d\s*k(?:m|ms)?\s*[.!]?\s*$", match[0], re.IGNORECASE):
+        return round(float(said.replace(",", ".")) * 1000)
+    return _whole(said)
+
+
+# ---- on lines of their own
 
 #: A distance with nothing else on its line.
 _LAST = regex(
@@ -29,7 +193,13 @@ _ACCOUNT = regex(
 )
 #: What a total does not say: `1000 for time or 20 mins`.
 _TIMED = regex(r"\b(?:for\s+time|timed|tt|time\s+trial|straight|min(?:ute)?s?)\b", re.IGNORECASE)
-_ACCOUNTS = regex(r"(?:[A-Z]\w{0,7}\s*[:=]?\s*~?\d{3,5}\s*[,/]?\s*){2,}")
+_EACH = (
+    r"(?:[A-Z]\w{0,7}|\d(?:st|nd|rd|th)s)\s*[:=]?\s*~?"
+    r"(?:\d{3,5}|\d{1,2}\.\d{1,2}\s?k?|\d{1,2}\s?k)(?!\s?[\dx×])\s*[,/&]?\s*"
+)
+_ACCOUNTS = regex(rf"(?:{_EACH}){{2,}}")
+#: The same after a set: `200 down.   A 2850  B 2350`.
+_ACCOUNTS_BEHIND = regex(rf"(?<=\S)(?:\s{{2,}}|(?<=[.!])\s+|\s*(?=\())[(\[]?(?P<words>(?:{_EACH}){{2,}})[)\]]?\s*$")
 #: `4 x 100`, anywhere in a line as coaches write it.
 SET_LIKE = regex(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
 

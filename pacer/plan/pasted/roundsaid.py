@@ -110,16 +110,20 @@ def for_all(count: str, behind: str) -> ForAll | None:
 _HEAD = regex(rf"(?P<sets>[(\[{{].*[)\]}}])\s*{COUNT}(?P<behind>.+)", re.IGNORECASE)
 
 
+#: What stands between the sets of a bracket.
+_JOINT = r"\s*(?:/\s+|[,;]\s*)(?=\d+\s*[x×]|\d{2,4}(?![\d:.]))"
+
+
 def rounds_behind(text: str) -> str:
     """A bracket with its rounds and their exceptions after it, as rounds by lane; other texts as they are.
 
     >>> rounds_behind("[100 IM / 100 easy] x 2  - L3&4 x1")
-    '2 / 2 / 1 / 1 x [100 IM / 100 easy]'
+    '2 / 2 / 1 / 1 x (100 IM + 100 easy)'
     """
     match = _HEAD.fullmatch(text)
     if match is None or "/" not in (said := for_all(count_of(match), match["behind"]) or ForAll("")).count:
         return text
-    return f"{said.count} x {match['sets']}"
+    return f"{said.count} x ({re.sub(_JOINT, ' + ', match['sets'][1:-1].strip())})"
 
 
 def has_gear(text: str) -> bool:

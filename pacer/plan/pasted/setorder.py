@@ -53,7 +53,7 @@ _STROKE_SAID = (
 _STROKE = regex(rf"(?<![\w:.]){_STROKE_SAID}(?![\w/]),?", re.IGNORECASE)
 _ONE_STROKE = _STROKE_SAID.replace("P<n>", ":").replace("P<work>", ":")
 _STROKES = regex(rf"(?:[^\d:]*:\s*)?(?:{_ONE_STROKE}(?![\w/])[\s,/+&]*){{2,}}(?:\s*[,(-]\s*[^\d:]*)?", re.IGNORECASE)
-#: More of them behind some lengths: the number of each.
+#: More of them after some lengths: the number of each.
 _WORK = "|".join(word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE") and len(word) > 1)
 _MORE = regex(
     rf"(?:(?<=,)|(?<=[+&/])|(?<=\band)|(?<=\bthen))\s*\d{{1,2}}(?=\s+(?:{_WORK})(?!\s?[-/]|\w|\s*,?\s*(?:\d|one|to\b)))",

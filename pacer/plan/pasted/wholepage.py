@@ -20,6 +20,21 @@ _TOPS, _MIDDLES, _FEET = "┌╭┏╔⎡┐╮┓╗", "│┃║├┤┣┫�
 _OFTEN = regex(r"(?:^|\s+)[x×]\s?(?P<n>\d{1,2})(?!\d)(?P<rest>(?:\s.*)?)$", re.IGNORECASE)
 
 
+#: Marks in the place of the words above them: `"  200 b.5` below `pull 300 b.3`.
+_DITTO = regex(r"(?:[\"“”]|''|,,|-?\"-?|ditto|do\.)\s+(?=\d[^\"“”]*$)", re.IGNORECASE)
+
+
+def dittos(page: list[PastedLine]) -> None:
+    """Write out the words in front of a set that a mark below them stands for."""
+    lead = ""
+    for pasted in page:
+        if match := _DITTO.match(pasted.text):
+            pasted.text = lead + pasted.text[match.end() :]
+        elif pasted.text:
+            words = re.match(r"(?:[^\W\d][^\d]*\s)?", pasted.text)
+            lead = words[0] if words else ""
+
+
 def names_a_set(page: list[PastedLine], place: int) -> bool:
     """Whether a line only names a set that is further down."""
     named = _NAMED_SET.match(page[place].text)
