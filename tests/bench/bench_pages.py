@@ -2,7 +2,7 @@
 
 `python tests/bench/bench_pages.py`, over `tests/plan/fresh`: twenty pages written by authors who did not look at the
 notation, each in the style of another coach. `~ line` in a page's file marks a line that, with the first answer to each
-question, does not become what its author meant.
+question, does not become what its author meant. Then the pages of `tests/plan/meant`, whose meaning is data.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
+from tests.plan.meantpages import COLLECTIONS, wrong_lines
 from tests.plan.test_pages import FRESH, case_of, settled
 
 
@@ -29,6 +30,10 @@ def main() -> None:
     print(
         f"{lines} lines: {asked} asked about ({100 * asked / lines:.1f} %), {again} again ({100 * again / lines:.1f} %)"
     )
+    for path in COLLECTIONS:
+        count, wrong = wrong_lines(path)
+        unasked = sum(not line.asked for line in wrong)
+        print(f"{path.stem}: {count} lines, {len(wrong)} again ({100 * len(wrong) / count:.1f} %), {unasked} unasked")
 
 
 if __name__ == "__main__":
