@@ -542,7 +542,9 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
         pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)
         header = pool.face.header
         out, spare = header.words["out"], header.words["spare"]
-        assert out.ink and (spare.ink or lanes == 10 and size[1] > size[0]), (said(out), said(spare))
+        # Ten lanes leave one row: the time in the session matters more than a booking that is kept.
+        narrow = lanes == 10 and (not over or size[1] > size[0])
+        assert out.ink and (spare.ink or narrow), (said(out), said(spare))
         ground = header.warning.box
         for words in (out, spare):
             if over and words.ink:
