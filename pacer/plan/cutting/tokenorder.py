@@ -117,11 +117,6 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
     return made
 
 
-def _before(type_: str, token: Token) -> Token:
-    """A mark or a word in front of a token that the coach did not write."""
-    return Token(type_, "", None, token.start, token.start)
-
-
 def _trends_behind(tokens: list[Token]) -> list[Token]:
     """`1-4 desc`: the word goes in front of its repeats."""
     made = list(tokens)

@@ -117,8 +117,6 @@ def _turns(tokens: list[Token]) -> list[Token]:
 
 
 _AFTER_LENGTH = frozenset({"ON", "REST", "_COMMA", "NUMBER"})
-#: Other ways to say what is swum repeat by repeat, or part by part.
-_OTHER_PARTS = frozenset({"_AS", "_LEFT", "_NEXT", "_ODD", "_EVEN", "RANGE", "TREND"})
 #: What can be before small numbers of repeats that come after the details.
 _DETAIL_ENDS = frozenset({"TIME", "GEAR", "_COMMA"})
 

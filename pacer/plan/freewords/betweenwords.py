@@ -10,10 +10,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from pacer.plan.freewords.notedline import solved, swum_in
+from pacer.plan.freewords.wordsbelow import rows_again
 from pacer.plan.model import ByLane, Group, Item, SetLine
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.standardform import item_rows
 
 _EACH = (
     r"(?:(?:in\s+)?(?P<{0}>between|btwn|betw|btw|after)\s+(?:each|every|the|them|all)(?:\s+(?:one|rep(?:eat)?|swim|of\s+(?:them|these|those)))?"
@@ -68,8 +68,7 @@ def in_between(item: Item, words: str, pool: str, live: LivePage) -> list[Item]:
 
 def in_between_rows(item: Item, words: str, pool: str, live: LivePage, indent: str) -> list[str]:
     """The same as lines of the plan; [] if they cannot be read again."""
-    rows = [row for each in in_between(item, words, pool, live) for row in item_rows(each, indent)]
-    return rows if rows and not live.would([pool, *rows]).problems else []
+    return rows_again(in_between(item, words, pool, live), pool, live, indent)
 
 
 def in_between_on(lines: Sequence[str], at: int, live: LivePage) -> tuple[int, list[str]]:

@@ -7,12 +7,13 @@ lane 1. What cannot be told apart with certainty is left alone.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from pacer.plan.freewords.grouptimes import clock
 from pacer.plan.freewords.notedline import solved
-from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Group, Interval, Item, SetLine, lane_label
+from pacer.plan.freewords.wordsbelow import sets_in
+from pacer.plan.model import ALL_BUT, ByLane, FixedInterval, Group, Interval, SetLine, lane_label
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.notation.workmeaning import joined
 from pacer.plan.regex import regex
@@ -160,8 +161,8 @@ def shorter_for(rows: Sequence[str], words: str, pool: str, live: LivePage) -> l
         or not all(isinstance(each, (Group, SetLine)) for each in items)
     ):
         return []
-    sets = [each for each in _sets_of(items) if each.distance is not None and len(each.distance.entries) == 1]
-    if not sets or len(sets) != len(list(_sets_of(items))):
+    sets = [each for each in sets_in(items) if each.distance is not None and len(each.distance.entries) == 1]
+    if not sets or len(sets) != len(list(sets_in(items))):
         return []
     longest = max(each.distance.entries[0] for each in sets if each.distance)
     far = int(match["far"])
@@ -175,14 +176,6 @@ def shorter_for(rows: Sequence[str], words: str, pool: str, live: LivePage) -> l
     ]
     lines = [line for each in made for line in item_rows(each, "  ")]
     return [] if live.would([pool, *lines]).problems else lines
-
-
-def _sets_of(items: Sequence[Item]) -> Iterator[SetLine]:
-    for item in items:
-        if isinstance(item, Group):
-            yield from _sets_of(item.items)
-        elif isinstance(item, SetLine):
-            yield item
 
 
 def _shorter(item: Group | SetLine, longest: int, far: int) -> Group | SetLine:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from itertools import pairwise
 
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import kind_of_work
+from pacer.plan.words.labels import all_work, kind_of_work
 from pacer.plan.words.linepatterns import LEAST_LENGTH, OWN_STROKE
 from pacer.plan.words.sayings import SAYINGS
 
@@ -160,7 +160,7 @@ def named_in_turn(text: str) -> tuple[str, list[str]]:
     if match is None or not names or int(match["n"]) % len(names) or any(len(name.split()) > 3 for name in names):
         return text, []
     named = (match["work"] or "").casefold()[:5].rstrip("s")
-    known = [bool(_worded(name) or SAYINGS.fullmatch(name)) for name in names]
+    known = [bool(all_work(name) or SAYINGS.fullmatch(name)) for name in names]
     if not named and not any(known) or named == "kick" and not all(known):
         return text, []
     if not named and not any(SAYINGS.fullmatch(name) or kind_of_work(name) == "ACTIVITY" for name in names):
@@ -176,13 +176,9 @@ def named_in_turn(text: str) -> tuple[str, list[str]]:
 def _named(name: str, named: str) -> str:
     if named in ("scull", "kick"):
         return f"{named} {name}"
-    if _worded(name) or SAYINGS.fullmatch(name):
+    if all_work(name) or SAYINGS.fullmatch(name):
         return name if kind_of_work(name) == "ACTIVITY" or not named else f"{named} {name}"
     return f"drill {name}"
-
-
-def _worded(words: str) -> bool:
-    return all(map(kind_of_work, words.split()))
 
 
 def ordinals(text: str) -> tuple[str, list[str]]:
@@ -193,7 +189,7 @@ def ordinals(text: str) -> tuple[str, list[str]]:
         return text, []
     gaps = pairwise(found)
     if any(not _LINKED.fullmatch(text, one.end(), two.start()) for one, two in gaps) or not all(
-        _worded(each["work"]) for each in found
+        all_work(each["work"]) for each in found
     ):
         return text, []
     said = " / ".join(f"{each['n']} {each['work']}" for each in found)

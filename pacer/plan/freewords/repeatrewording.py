@@ -10,6 +10,7 @@ from collections.abc import Callable
 from itertools import pairwise, takewhile
 
 from pacer.plan.regex import regex
+from pacer.plan.words.labels import all_work
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import ASKED, LINE_WORDS
 
@@ -126,7 +127,7 @@ def shares(text: str) -> tuple[str, list[str]]:
         return text, []
     for match in _SHARES.finditer(text, head.end()):
         found = [(int(each["n"]), each["work"]) for each in _ONE_SHARE.finditer(match[0])]
-        if sum(n for n, _ in found) != int(head["n"]) or not all(_is_work(work) for _, work in found):
+        if sum(n for n, _ in found) != int(head["n"]) or not all(all_work(work) for _, work in found):
             continue
         said, first = [], 1
         for n, work in found:
@@ -163,7 +164,7 @@ def stretches(text: str) -> tuple[str, list[str]]:
     far = int(head["far"] or head["once"])
     for opened in _AS.finditer(text, head.end()):
         lead = text[head.end() : opened.start()].strip(" ,:;–-")
-        if lead and not _is_work(lead):
+        if lead and not all_work(lead):
             continue
         found, at = _run(text, opened.end(), far)
         total = sum(length for length, _ in found)
@@ -222,7 +223,7 @@ def remainder(text: str) -> tuple[str, list[str]]:
     far = int(head["far"] or head["once"]) if head else 0
     if head is None or match is None or not 0 < int(match["far"]) < far:
         return text, []
-    if not all(_is_work(match[work]) or SAYINGS.fullmatch(match[work]) for work in "ab"):
+    if not all(all_work(match[work]) or SAYINGS.fullmatch(match[work]) for work in "ab"):
         return text, []
     first, left = f"{match['far']} {match['a']}", f"{far - int(match['far'])} {match['b']}"
     return f"{head[0]} ({first} / {left}), {text[match.end() :].lstrip(' ,')}".rstrip(" ,"), []
@@ -239,7 +240,7 @@ def each_stroke(text: str) -> tuple[str, list[str]]:
     before, behind = text[head.end() : match.start()].strip(" ,:;("), text[match.end() :].lstrip(" ,")
     work, _, details = before.partition(",")
     parts = [part.strip() for part in re.split(r"/", re.sub(r"\s+by\s+\d+s?$", "", work.strip()))]
-    if not all(part and _is_work(part) and _kind(part.split()[0]) != "STROKE" for part in parts) and work:
+    if not all(part and all_work(part) and _kind(part.split()[0]) != "STROKE" for part in parts) and work:
         return text, []
     far, said = int(head["far"]), []
     if len(parts) > 1 and far % len(parts):
@@ -261,7 +262,7 @@ def marked(text: str) -> tuple[str, list[str]]:
     text = _WITH_REST.sub(lambda found: f"rest {found[1]}", text)
     if match := _TRIAL.fullmatch(text):
         text = " ".join(match[part].strip() for part in ("set", "trial", "more")).strip()
-    if _WORK_FIRST.fullmatch(text) and all(map(_is_work, re.findall(r"[^\W\d_]+", text))):
+    if _WORK_FIRST.fullmatch(text) and all(map(all_work, re.findall(r"[^\W\d_]+", text))):
         text = ", ".join(f"{far} {' '.join(work.split())}" for work, far in _ONE_WORK.findall(text))
     return text, []
 
@@ -302,7 +303,7 @@ def each_of(text: str) -> tuple[str, list[str]]:
         return text, []
     often, made = int(match["n"]), []
     for at, name in enumerate(names):
-        work = name if _is_work(name) or SAYINGS.fullmatch(name) else f"drill {name}"
+        work = name if all_work(name) or SAYINGS.fullmatch(name) else f"drill {name}"
         made.append(f"{often * at + 1}-{often * (at + 1)} {work}" if often > 1 else f"{at + 1} {work}")
     behind = f", {match['behind'].strip(' ,')}" if match["behind"] else ""
     return f"{often * len(names)} x {match['far']} repeats {' / '.join(made)}{behind}", []
@@ -377,10 +378,6 @@ def race_pace(text: str) -> tuple[str, list[str]]:
 def _kind(word: str) -> str:
     kind = LINE_WORDS.get(word.casefold().rstrip("."), ("",))[0] or LINE_WORDS.get(word.casefold(), ("",))[0]
     return kind if kind in ("ACTIVITY", "STROKE", "EFFORT") else ""
-
-
-def _is_work(words: str) -> bool:
-    return all(map(_kind, words.split()))
 
 
 REPEATS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (

@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from pacer.plan.freewords.wordsbelow import bare, changed, changed_by, sets_in
+from pacer.plan.freewords.wordsbelow import bare, changed, changed_by, rows_again, sets_in
 from pacer.plan.model import ByLane, Effort, Group, Item, SetLine
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.text.standardform import item_rows, write_line
+from pacer.plan.text.standardform import write_line
 from pacer.plan.words.linepatterns import REST_BETWEEN
 
 _ROUND = (
@@ -131,8 +131,7 @@ def _again(made: tuple[Item, ...], times: int, item: Item) -> list[Item]:
 
 def rows_apart(item: Item, words: str, pool: str, live: LivePage, indent: str) -> list[str]:
     """The same as lines of the plan; [] if they cannot be read again."""
-    rows = [row for each in rounds_apart(item, words, pool, live) for row in item_rows(each, indent)]
-    return rows if rows and not live.would([pool, *rows]).problems else []
+    return rows_again(rounds_apart(item, words, pool, live), pool, live, indent)
 
 
 def rounds_apart_on(lines: Sequence[str], at: int, live: LivePage) -> list[str]:

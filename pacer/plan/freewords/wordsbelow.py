@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from pacer.plan.freewords.grouptimes import clock
@@ -130,7 +130,14 @@ def changed_by(items: tuple[Item, ...], said: str) -> tuple[Item, ...] | None:
     return None
 
 
-def sets_in(items: tuple[Item, ...]) -> Iterator[SetLine]:
+def rows_again(items: Iterable[Item], pool: str, live: LivePage, indent: str) -> list[str]:
+    """Items as lines of the plan; [] if they cannot be read again."""
+    rows = [row for each in items for row in item_rows(each, indent)]
+    return rows if rows and not live.would([pool, *rows]).problems else []
+
+
+def sets_in(items: Sequence[Item]) -> Iterator[SetLine]:
+    """The sets among items, those in rounds too."""
     for item in items:
         if isinstance(item, Group):
             yield from sets_in(item.items)

@@ -155,7 +155,7 @@ SPELT = (
 #: What words without vowels are short for, and those that mean something else.
 _LONG = {
     "frontcrawl": "free", "freestyle": "free", "backstroke": "back", "breaststroke": "breast", "butterfly": "fly",
-    "kick": "kick", "pull": "pull", "drill": "drill", "scull": "scull",
+    "kick": "kick", "pull": "pull", "drill": "drill", "scull": "scull", "swim": "swim",
 }  # fmt: skip
 _NOT_SHORT = frozenset({"brk", "frst", "bttm", "bth", "frm", "pls", "bst", "btwn", "btw", "bks"})
 MOST_SHORT = 6  #: letters

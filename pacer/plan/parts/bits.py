@@ -53,7 +53,7 @@ _BITS = regex(
   | (?P<test>(?-i:T)(?=\d{{3,4}}(?!\d)))
   | (?P<own>(?:\#|no\.?\s?)1\b(?!\s*[-–:]|.*\#\s?2))
   | (?P<with>w\.(?=\s?[^\W\d])|w\s?/(?!\s?(?:[oud]|up|dn?)\b))
-  | (?P<rests>(?:r|ri|rest)(?=[:\d]))
+  | (?P<rests>(?!(?-i:R)[1-4](?![\d:]))(?:r|ri|rest)(?=[:\d]))
   | (?P<times>[x×*✕](?=\s*[\d({{\[]|\s*$|\s*[,.;:)\]}}–-]|\s+[^\W\d]))
   | (?P<at>@)
   | (?P<meant>(?:{_MEANT})\b)
@@ -79,6 +79,7 @@ _WAY_BACK = regex(
     r"(?:walk|paddle|jog|float|come|run|climb|ride|way|head|and|swim(?=\s+back\s+(?:easy|ez|slow)))\s+back\b",
     re.IGNORECASE,
 )
+_ROUND = regex(r"R[1-4](?![\d:])")
 _TAIL = regex(r"[^\W\d_]+")
 _PHRASES = Phrases(WORDS)
 
@@ -254,6 +255,8 @@ def _word(text: str, at: int, found: list[Bit]) -> Bit:
             return Bit(Kind.WORD, said, at, end)
         if said == "L" and found and found[-1].kind is Kind.NUMBER and found[-1].number < 25:
             return Bit(Kind.LENGTHS, said, at, end)
+        if said == "R" and (numbered := _ROUND.match(text, at)):  # R3, the third round
+            return Bit(Kind.WORD, numbered[0], at, numbered.end())
         if said in LETTERS:
             return Bit(Kind.WORK, said, at, end, *LETTERS[said])
         if said.casefold() in ("stroke", "str", "stk", "strk") and found and _is_choice(found[-1], text[end:]):

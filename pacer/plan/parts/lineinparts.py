@@ -105,6 +105,17 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
     return many or alone or lengths or bool(first.ladder or first.far_by_lane)
 
 
+def extra_for_lanes(text: str) -> bool:
+    """Whether words say what some lanes swim besides what all swim.
+
+    >>> extra_for_lanes("Lane 1 only extra 100 f/c"), extra_for_lanes("Lane 1 only 6 x 100")
+    (True, False)
+    """
+    reader = PartReader(text)
+    swum = any(isinstance(part, Swim) and part.lanes for part in reader.read())
+    return swum and any(bit.text.casefold() in ("extra", "also", "another", "additional") for bit in reader.led)
+
+
 def surely_swum(text: str) -> bool:
     """Whether words count a set that all swim, whatever else happens.
 
@@ -152,10 +163,14 @@ def line_in_parts(lines: Sequence[str], at: int, live: LivePage) -> str:
 def instead(lines: Sequence[str], at: int, live: LivePage, offered: str) -> str:
     """Line `at` of a plan read part by part, if that is better than the reading that is `offered`; "" if it is not."""
     made = line_in_parts(lines, at, live)
-    if not made or not better(made, offered, lines[at]):
+    if not made:
         return ""
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
     one, other = (live.would([pool, *(f"  {line.strip()}" for line in text.split("\n"))]) for text in (made, offered))
+    noted = one.plan is None or any(row.lstrip().startswith('"') for row in write_plan(one.plan).split("\n"))
+    whole = not noted and "@" not in lines[at]  # the other one is asked about again
+    if not better(made, "" if whole and other.problems else offered, lines[at]):
+        return ""
     if one.plan is None or other.plan is None or other.problems or _words(made) < _words(offered):
         return made
     same = (_NOTE.sub("", write_plan(plan)).split() for plan in (one.plan, other.plan))

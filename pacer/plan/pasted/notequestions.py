@@ -17,7 +17,7 @@ from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.model import Item, SetLine
 from pacer.plan.notation.pagelines import LABELLED
-from pacer.plan.parts.lineinparts import better, counts_a_set, in_parts
+from pacer.plan.parts.lineinparts import better, counts_a_set, extra_for_lanes, in_parts
 from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.pasted.pagetotals import sums_of
 from pacer.plan.pasted.pastedheader import SENTENCE
@@ -80,7 +80,7 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
     count = counted(words)
     far = made[:1].isdigit() and count is not None and bool(count["set"] or count["far"])
     far = far or bool(re.match(r"\d+ x \d+ (?:s|secs?|mins?)\b", made))
-    sure = not _only_some(words) and counts_a_set(words)
+    sure = not _only_some(words) and counts_a_set(words) or extra_for_lanes(words)
     first = breaks or far and not _ONLY_IF.search(words) or likely_swum(words) or sure
     ways = (*swum, note) if first else (note, *swum)
     return Question(tr("is this swum, or a note?"), (*ways, remark))
@@ -89,7 +89,8 @@ def words_question(place: int, rows: Sequence[Row], words: str, pool: str, live:
 def _swum_words(words: str, pool: str, live: LivePage) -> str:
     """What words say to swim, in the notation; "" if they count nothing."""
     made = swum_in(words, pool, live) or _counts(words, pool, live)
-    parted = "" if _only_some(words) else in_parts(words, pool, live)
+    some = _only_some(words) and not extra_for_lanes(words)
+    parted = "" if some else in_parts(words, pool, live)
     return parted if better(parted, made, words) else made
 
 

@@ -56,7 +56,7 @@ _STROKES = regex(rf"(?:[^\d:]*:\s*)?(?:{_ONE_STROKE}(?![\w/])[\s,/+&]*){{2,}}(?:
 #: More of them after some lengths: the number of each.
 _WORK = "|".join(word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE") and len(word) > 1)
 _MORE = regex(
-    rf"(?:(?<=,)|(?<=[+&/])|(?<=\band)|(?<=\bthen))\s*\d{{1,2}}(?=\s+(?:{_WORK})(?!\s?[-/]|\w|\s*,?\s*(?:\d|one|to\b)))",
+    rf"(?:(?<=,)|(?<=[+&/])|(?<=\band)|(?<=\bthen))\s*(?!\d\s+kicks?\W+(?:\d|one|to)\b)\d{{1,2}}(?=\s+(?:{_WORK})(?!\s?[-/]|\w))",
     re.IGNORECASE,
 )
 #: `300 swim / 200 pull`

@@ -99,6 +99,11 @@ def kind_of_work(word: str) -> str:
     return kind if kind in ("ACTIVITY", "STROKE", "EFFORT") else ""
 
 
+def all_work(words: str) -> bool:
+    """Whether each word is an activity, a stroke or an effort."""
+    return all(kind_of_work(word) or kind_of_work(word.rstrip(".")) for word in words.split())
+
+
 def work_named(words: str) -> str:
     """The work that a name in front of sets says, spelt as it is known; "" if it names anything else.
 
