@@ -112,8 +112,10 @@ def extra_for_lanes(text: str) -> bool:
     (True, False)
     """
     reader = PartReader(text)
-    swum = any(isinstance(part, Swim) and part.lanes for part in reader.read())
-    return swum and any(bit.text.casefold() in ("extra", "also", "another", "additional") for bit in reader.led)
+    swum = [part for part in reader.read() if isinstance(part, Swim) and part.lanes]
+    led = {bit.text.casefold() for bit in reader.led}
+    own = "only" in led and all(part.work and not part.often for part in swum)  # its own distance and stroke
+    return bool(swum) and (own or bool(led & {"extra", "also", "another", "additional"}))
 
 
 def surely_swum(text: str) -> bool:

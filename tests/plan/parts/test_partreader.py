@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.parts.lineinparts import better, in_parts, rest_said, surely_swum
+from pacer.plan.parts.lineinparts import better, in_parts, instead, rest_said, surely_swum
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_plan
 
@@ -104,6 +104,8 @@ LINES = {
     "20 secs rest: 8x50 fr": "8 x 50 fr, rest 0:20",
     "25 fast, 25 easy x 8 on 1:00": "8 x 50 as 25 fast / 25 easy, on 1:00",
     "3 x 300 breathing 3/5/7 by 100 r30": "3 x 300 breathing 3/5/7 by 100, rest 0:30",
+    "4 x 50 free, R3 fast": '4 x 50 free "R3 fast"',
+    "8 x 50 swm": "8 x 50 swim",
 }  # fmt: skip
 
 
@@ -153,3 +155,15 @@ def test_a_drill_that_no_part_swims_is_asked_about():
 
 def test_a_number_of_nothing_is_no_crash():
     assert LIVE.would(["pool: 25 m", "", "Main", "  50 easy every 0 s"]).problems
+
+
+@pytest.mark.parametrize(
+    ("offered", "made"),
+    [
+        ("  8 x 50 kick as 25 fast / 25 easy", ""),  # the same plan
+        ("  8 x 50 race pace kick", "  8 x 50 kick as 25 fast / 25 easy"),  # it would be asked about again
+    ],
+)
+def test_parts_replace_only_another_plan_with_nothing_more_in_notes(offered, made):
+    lines = ["pool: 25 m", "  8 x 50 kick 25 fast 25 easy"]
+    assert instead(lines, 1, LIVE, offered) == made
