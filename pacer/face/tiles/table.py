@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from pacer.face.kit.textures import measure
@@ -11,15 +12,21 @@ from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.review.logtables import Table
+from pacer.show.measure.fitting import wrapped
 
 LEAST = 6.0  #: least width of a last column of long texts, in character heights
 PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room
-FIGURE = re.compile(r"[-−+]?\d[\d,.:]*(?: \w{1,2}| %)?|")  #: what is aligned at its right end
+FIGURE = re.compile(r"[-−+]?\d[\d,.:]*(?: \w{1,2}| %)?|–?")  #: what is aligned at its right end
+MOST_ROWS = 4  #: words wrap into up to so many rows before they are made smaller
+HEAD_ROWS = 2  #: the same for a heading
 GAP = 1.1  #: between two columns, in character heights
 
 
 class Head(NamedTuple):
-    """A column's heading; its cells are aligned `left` or `right`. The one that `grows` gets the width left over."""
+    """A column's heading; its cells are aligned `left` or `right`.
+
+    Words wrap in those that `grows`; the last of them gets the width left over.
+    """
 
     text: str
     across: str = "right"
@@ -40,7 +47,8 @@ def table_tiles(
 ) -> list[Tile]:
     """The table from `top` down, `width` across, its words `scale` times the page's `cap`.
 
-    A column is as wide as its contents. In the one that grows, long words wrap into rows.
+    A column is as wide as its contents. If that is too wide, words wrap into rows in the columns that grow, and
+    headings into two; the first columns are the last to give way.
     """
     cap *= scale
     row, between = round(ROW * cap), GAP * cap
@@ -48,11 +56,14 @@ def table_tiles(
     tiles = []
     if any(head.text for head in heads):
         texts, left = [], 0.0
-        for head, wide in zip(heads, wides):
-            texts.append(Text((head.text,), (left, 0, wide + 1, row), colour="dim", across=head.across, cap=scale))
+        counts = [min(HEAD_ROWS, len(rows_of(head.text, wide + 1, cap))) for head, wide in zip(heads, wides)]
+        high = max(counts) * row
+        for head, wide, count in zip(heads, wides, counts):
+            box = (left, high - count * row, wide + 1, count * row)
+            texts.append(Text((head.text,), box, colour="dim", across=head.across, lines=count, cap=scale))
             left += wide + between
-        tiles.append(Tile("", x, top, width, row, tuple(texts), "plain", heading=True))
-        top += row
+        tiles.append(Tile("", x, top, width, high, tuple(texts), "plain", heading=True))
+        top += high
     for line in lines:
         left, high = 0.0, row
         cells: list[tuple[Head, float, float, str, str, int]] = []
@@ -87,15 +98,39 @@ def least_wide(head: Head, lines: Sequence[Line], place: int, cap: float) -> flo
 
 
 def _wides(heads: Sequence[Head], lines: Sequence[Line], width: float, cap: float, between: float) -> list[float]:
-    wides = [
-        max(measure(head.text, cap), *(measure(line.cells[place], cap, head.bold) for line in lines), 0.0)
+    """The columns' widths: words in as few rows as leave room for every column."""
+    grows = next((place for place in reversed(range(len(heads))) if heads[place].grows), None)
+    full = _in_rows(heads, lines, cap, 1)
+    room = width - between * (len(heads) - 1)
+    wides, rows = full, 1
+    while sum(wides) > room and rows < MOST_ROWS:
+        rows += 1
+        wides = _in_rows(heads, lines, cap, rows)
+    for place, (wide, whole) in enumerate(zip(wides, full)):
+        if place != grows and whole - wide <= room - sum(wides):
+            wides[place] = whole
+    if grows is not None:
+        wides[grows] += max(0.0, room - sum(wides))
+    return wides
+
+
+def _in_rows(heads: Sequence[Head], lines: Sequence[Line], cap: float, rows: int) -> list[float]:
+    """The least width of each column with words in at most so many rows, figures in one."""
+    return [
+        max(
+            _narrowest(head.text, min(rows, HEAD_ROWS), cap, False),
+            *(_narrowest(line.cells[place], rows if head.grows else 1, cap, head.bold) for line in lines),
+            0.0,
+        )
         for place, head in enumerate(heads)
     ]
-    grows = next((place for place in reversed(range(len(heads))) if heads[place].grows), None)
-    if grows is not None:
-        others = sum(wide for place, wide in enumerate(wides) if place != grows) + between * (len(heads) - 1)
-        wides[grows] = max(least_wide(heads[grows], lines, grows, cap), width - others)
-    return wides
+
+
+@lru_cache(4096)
+def _narrowest(text: str, rows: int, cap: float, bold: bool) -> float:
+    """The least width of a text in at most so many rows."""
+    made = wrapped(text, min(rows, len(text.split(" "))), measure, bold) or (text,)
+    return max(measure(row, cap, bold) for row in made)
 
 
 def wide(table: Table, cap: float) -> float:
@@ -108,22 +143,23 @@ def wide(table: Table, cap: float) -> float:
 
 
 def say_table(column: Column, table: Table) -> None:
-    """Put a table's rows below one another, without its heading. If it is too wide it is made smaller."""
+    """Put a table's rows below one another, without its heading. If no wrapping makes it fit, it is made smaller."""
     if not table.rows:
         return
-    needs, last = wide(table, column.cap), len(table.rows[0]) - 1
-    scale = 1.0 if needs <= column.width else PIXELS * column.width / needs
-    words = table.heads or ("",) * (last + 1)
-    figures = all(FIGURE.fullmatch(cells[last]) for cells in table.rows)
-    heads = [
-        Head(
-            word,
-            "left" if place == 0 or (place == last and not figures) else "right",
-            grows=place == last and not figures,
-        )
-        for place, word in enumerate(words)
-    ]
+    words = table.heads or ("",) * len(table.rows[0])
+    figures = [all(FIGURE.fullmatch(cells[place]) for cells in table.rows) for place in range(len(words))]
     lines = [Line(cells) for cells in table.rows]
+    between = GAP * column.cap * (len(words) - 1)
+    made = []
+    for first in (len(words) > 1, False):  # a day or a name is wrapped only if the table then gets lower
+        heads = [
+            Head(word, "right" if place and figures[place] else "left", not figures[place] and place >= first)
+            for place, word in enumerate(words)
+        ]
+        needs = [sum(_in_rows(heads, lines, column.cap, rows)) + between for rows in range(1, MOST_ROWS + 1)]
+        made.append((next((rows for rows, wide in enumerate(needs) if wide <= column.width), MOST_ROWS), heads, needs))
+    _, heads, needs = min(made, key=lambda one: one[0])
+    scale = 1.0 if needs[-1] <= column.width else PIXELS * column.width / needs[-1]
     column.tiles += table_tiles(heads, lines, column.x, column.top, column.width, column.cap, scale)
     column.top = column.tiles[-1].bottom
 
