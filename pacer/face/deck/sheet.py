@@ -12,7 +12,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.kit.textures import measure
-from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.board import RING_MM, Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.longpressboard import LongPressBoard
 from pacer.face.tiles.morefoot import more_height
@@ -98,9 +98,10 @@ class Sheet(Widget):
         self.head.size, self.head.pos = (self.width, high), (self.x, self.top - high)
         self.head.show(tiles, cap, padding)
         high += self._lay_field(high)
-        self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
+        lip = RING_MM * self.body.glass.px_per_mm  # no board cuts the edge of its first row, or the ring around a key
+        self.body.size, self.body.pos = (self.width, max(1, self.height - high + lip)), self.pos
         for room in (self.body.height, self.body.height - more_height(cap)):
-            column = Column(inner, cap, padding, gap, target, x=gap, room=room)
+            column = Column(inner, cap, padding, gap, target, x=gap, top=lip, room=room)
             leaf.build(column, self._upright)
             if column.top - gap <= room + 1:  # everything is seen
                 break

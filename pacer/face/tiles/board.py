@@ -34,6 +34,7 @@ SLOP_MM = 3.0  #: a finger that moves farther scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
 CLEAR_MM = 0.6  #: of background between ring and tile, so that the ring shows on a lit tile too
+RING_MM = CLEAR_MM + FOCUS_MM  #: from a tile's edge to the outer edge of its ring
 ASCENDER = 0.15  #: of a row of words: how far letters reach into the row above
 REPEATED = "letter rub"  #: the key that is pressed again and again while a finger stays on it
 REPEATS_AFTER_S, REPEATS_S = 0.5, 0.08
@@ -130,7 +131,7 @@ class Board(Widget):
         """Scroll a tile into view."""
         tile = self.tile(name)
         if tile is not None:
-            self.bring(tile, (CLEAR_MM + FOCUS_MM) * self._mm if name == self.focus else 0)
+            self.bring(tile, RING_MM * self._mm if name == self.focus else 0)
 
     def bring(self, tile: Tile, ring: float = 0) -> None:
         """Scroll a tile into view, with a ring around it."""
@@ -265,8 +266,7 @@ class Board(Widget):
             )
             self.words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            away = CLEAR_MM + FOCUS_MM
-            RoundPlate(group).put(box.inset(-away * mm), theme.ink, (CORNER_MM + away) * mm, stroke=FOCUS_MM * mm)
+            RoundPlate(group).put(box.inset(-RING_MM * mm), theme.ink, (CORNER_MM + RING_MM) * mm, stroke=FOCUS_MM * mm)
 
     def _draw_picture(self, picture: Picture, box: Box) -> None:
         """A figure, laid out once and then only moved."""

@@ -97,7 +97,7 @@ class Column:
     def _parts(self, word: str, scale: float, bold: bool) -> str:
         """A word; one wider than the column (a path) in parts."""
         wide = measure(word, self.cap * scale, bold)
-        if wide <= self.width:
+        if len(word) < 2 or wide <= self.width:
             return word
         step = max(1, int(len(word) * 0.9 * self.width / wide))
         return " ".join(word[start : start + step] for start in range(0, len(word), step))
@@ -141,7 +141,7 @@ class Column:
             rows[-1].append(cell._replace(width=wide))
             used += wide + self.gap
         across = -(-len(cells) // len(rows))
-        each = (self.width - self.gap * (across - 1)) / across
+        each = self._share(across)
         if all(cell.share == 1.0 and cell.width <= each for row in rows for cell in row):
             self.grid([cell._replace(width=each) for row in rows for cell in row], across)
             return
@@ -154,15 +154,28 @@ class Column:
     def keys(self, *cells: Cell, across: int) -> None:
         """Things of one width in rows of at most `across`, each high enough for two lines.
 
-        If they have to be scrolled, only whole rows are seen at first.
+        Fewer are side by side if one could not be said whole. If they have to be scrolled, only whole rows are seen at
+        first.
         """
+        while across > 1 and not all(self._whole(cell, self._share(across)) for cell in cells):
+            across -= 1
         high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
-        wide = (self.width - self.gap * (across - 1)) / across
+        wide = self._share(across)
         for number, cell in enumerate(cells):
             right = number % across
             self.top += (high + self.gap) * (number > 0 and right == 0)
             self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
         self.top += (high + self.gap) * bool(cells)
+
+    def _share(self, across: int) -> float:
+        """The width of each of so many things side by side."""
+        return (self.width - self.gap * (across - 1)) / across
+
+    def _whole(self, cell: Cell, width: float) -> bool:
+        """Whether the shortest way to say a key is whole in two lines of that width."""
+        rows = rows_of(cell.ways[-1], width - 2 * self.padding, self.cap, cell.bold)
+        most = max((measure(row, self.cap, cell.bold) for row in rows), default=0.0)
+        return len(rows) <= (1 if cell.label else 2) and most <= width - 2 * self.padding
 
     def holds(self, across: int) -> bool:
         """Whether that many keys side by side are wide enough for a wet thumb."""

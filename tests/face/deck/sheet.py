@@ -1,5 +1,7 @@
 """The sheet beside the view, for tests: lanes and tiles under a finger, and whether everything on it fits."""
 
+import re
+
 from pacer.plan.notation.planreader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.summary.planned import planned
@@ -77,6 +79,7 @@ def fits(deck, dpi):
             for piece in board.drawn():
                 said, box = " ".join(piece.fitted.lines), piece.box
                 assert not piece.fitted.small and "…" not in said, f"{piece.name} {said} finds no room"
+                assert not re.search(r"[a-z]{3}\.$", said) or piece.name.startswith("text"), f"{piece.name}: {said}"
                 for ink in piece.ink:
                     assert (
                         ink.x >= box.x - 1.5
@@ -84,7 +87,11 @@ def fits(deck, dpi):
                         and ink.y >= box.y - 1.5
                         and ink.top <= box.top + 1.5
                     ), f"{said} leaves its box"
+        board.scroller.to(0)
+        deck.settle()
         tiles = [each for each in board.tiles if each.name]
+        for each in tiles[:1]:
+            assert board.box_of(each).top <= board.top - 1, f"the edge of {each.name} is cut off"
         for each in tiles:
             assert each.width >= 15 * mm - 1 and each.height >= 15 * mm - 1, each.name
             assert each.x >= -0.5 and each.x + each.width <= board.width + 0.5, each.name

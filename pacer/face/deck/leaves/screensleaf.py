@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
+from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.language import tr
@@ -110,8 +111,9 @@ class ScreensLeaf(Leaf):
             ((tr("or type this code to view only:"), tr("or type to view:")), "dim", 1.0, False),
             *(((word,), "ink", 1.6, True) for word in words),
         ):
-            high = 1.7 * column.cap * scale
-            texts.append(Text(ways, (left, top, wide, high), bold, colour, cap=scale))
+            lines = len(rows_of(ways[-1], wide, column.cap * scale, bold))
+            high = lines * 1.7 * column.cap * scale
+            texts.append(Text(ways, (left, top, wide, high), bold, colour, lines=lines, cap=scale))
             top += high
         squares = Squares((0, 0, side, side), rows)
         high = max(side, top)
