@@ -14,6 +14,7 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.pagezoom import LARGER
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
@@ -43,6 +44,9 @@ class QuickSetPage(LongPressPage):
     `on_run(text, pool)` is called with a text for `read_line`, `on_close()` when the page is closed; `run_label` names
     the key that starts the set (or, for a running session, adds it). Held down, it says what `begins()` returns.
     """
+
+    zooms = LARGER
+    _bare = False  # whether intervals are shown without `on`
 
     def __init__(
         self,
@@ -130,6 +134,10 @@ class QuickSetPage(LongPressPage):
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, top - self.bar.top))
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
+    def roomy(self) -> bool:
+        """Whether there is room for `on` before the intervals, too."""
+        return not self._bare and super().roomy()
+
     def _said_height(self) -> float:
         """The height always reserved below the typed set for its totals and notes, so that nothing moves."""
         return self._outcome_rows() * round(ROW * self.cap) + 0.9 * self.gap + room_for_one(self)
@@ -146,20 +154,11 @@ class QuickSetPage(LongPressPage):
             line = Text((self.choice.text,), (0, 0, inner, high), True, lines=len(rows), cap=scale)
             tiles.append(Tile("", self.gap, top, inner, high, (line,), "plain"))
             top += high
-        words, colour = outcome(self.totals, len(self.squad.lanes), asked=self.asked == self.text)
-        count = len(rows_of(words, inner, self.cap)) if self.pane is None else self._outcome_rows()
+        told, colour = outcome(self.totals, len(self.squad.lanes), asked=self.asked == self.text)
+        count = len(rows_of(told, inner, self.cap)) if self.pane is None else self._outcome_rows()
         high = count * round(ROW * self.cap)
-        tiles.append(
-            Tile(
-                "",
-                self.gap,
-                top,
-                inner,
-                high,
-                (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),),
-                "plain",
-            )
-        )
+        said_of_it = Text((told,), (0, 0, inner, high), colour=colour, lines=count, up="top")
+        tiles.append(Tile("", self.gap, top, inner, high, (said_of_it,), "plain"))
         top += high + 0.5 * self.gap
         if self.pane is not None:
             gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
@@ -178,23 +177,16 @@ class QuickSetPage(LongPressPage):
         ]
         for group in groups:
             placed = self._in_rows(group, inner)
-            if len(placed) > 1 and group is ways:
+            if group is ways:
+                self._bare = len(placed) > 1
+            if group is ways and self._bare:
                 placed = self._in_rows([(name, label.removeprefix("on ")) for name, label in group], inner)
             for across in placed:
                 x, spare = self.gap, inner - sum(wide for *_, wide in across) - (len(across) - 1) * self.gap
                 for name, label, wide in across:
                     wide += spare / len(across)
-                    tiles.append(
-                        Tile(
-                            name,
-                            x,
-                            top,
-                            wide,
-                            self.target,
-                            (Text((label,), bold=True, across="middle"),),
-                            "lit" if name in chosen else "key",
-                        )
-                    )
+                    words, look = Text((label,), bold=True, across="middle"), "lit" if name in chosen else "key"
+                    tiles.append(Tile(name, x, top, wide, self.target, (words,), look))
                     x += wide + self.gap
                 top += self.target + self.gap
         return tiles

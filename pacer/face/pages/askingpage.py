@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from typing import NamedTuple
 
 from kivy.clock import Clock
@@ -145,6 +145,12 @@ class AskingPage(Page):
             self.remove_widget(self.field)
         self._going_on.cancel()
         self.asked, self.pad, self.field, self._following, self._before = "", None, None, None, None
+
+    @property
+    def zoomed_for(self) -> Hashable:
+        """Each question is as large as it can be."""
+        about = self.pad.asked if self.pad is not None else self._question
+        return super().zoomed_for, self.asked, about
 
     @property
     def asks(self) -> bool:

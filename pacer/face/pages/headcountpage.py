@@ -12,6 +12,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import PageKey
+from pacer.face.tiles.pagezoom import LARGER
 from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -30,6 +31,8 @@ class HeadCountPage(SquadChangePage):
     `on_count(heads)` is called with how many went into the water, `on_lane(lane)` opens a lane's swimmers,
     `on_close()` goes back.
     """
+
+    zooms = LARGER
 
     def __init__(
         self,

@@ -135,8 +135,8 @@ class SquadPage(SquadChangePage):
         assert self.lane is not None, "a lane is shown"
         return self.lane
 
-    def lay_out(self) -> None:
-        """Lay everything out again.
+    def lay_at_zoom(self) -> None:
+        """Lay everything out.
 
         If there is a list, one lane is always chosen beside it, and no question is about a swimmer who has gone.
         """
@@ -146,7 +146,7 @@ class SquadPage(SquadChangePage):
             self.lane = 0
         if self.asked == "swimmer" and self.swimmer >= len(self.roster.squad.lanes[self.at].swimmers):
             self.asked = ""
-        super().lay_out()
+        super().lay_at_zoom()
 
     def lay_page(self) -> None:
         """The list beside the chosen lane; on a narrow screen one of the two; or what is asked."""

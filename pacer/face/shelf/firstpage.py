@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import PageKey
+from pacer.face.tiles.pagezoom import LARGER
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
@@ -21,7 +22,6 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
-ZOOMS = (1.2, 1.1, 1.0)  #: the first is used at which the most lanes are seen without scrolling
 WIDEST = 44  #: greatest width of the answers below one another, in character heights
 LEAST = 28  #: least width of one of two columns, in character heights
 
@@ -32,6 +32,8 @@ BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not 
 
 class FirstPage(AskingPage):
     """`on_own(squad, pool, booking_min)` gets the answers, `on_demo()` starts the demo, `on_close()` is for Close."""
+
+    zooms = LARGER
 
     def __init__(
         self,
@@ -62,12 +64,13 @@ class FirstPage(AskingPage):
         """Lay everything out again, as large as there is room for; no size changes with the number of lanes."""
         given = self.given
         self.given = given.changed("lanes", MOST_LANES)
-        for self.zoom in ZOOMS:
-            super().lay_out()
-            if max((tile.bottom for tile in self.board.tiles), default=0.0) <= self.board.height:
-                break
-        self.given = given
         super().lay_out()
+        self.given = given
+        self.lay_at_zoom()
+
+    def roomy(self) -> bool:
+        """Whether everything is in sight: a lane's key may say its number alone."""
+        return self.in_sight()
 
     def lay_page(self) -> None:
         """The questions, or the pad for a base."""

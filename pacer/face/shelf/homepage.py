@@ -76,6 +76,11 @@ class HomePage(ShelfPage):
         down = column.top - self.gap
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 
+    @property
+    def asks(self) -> bool:
+        """Whether it asks if the app should close."""
+        return self.closing
+
     def _closing_tiles(self) -> list[Tile]:
         """The question, far from the key that asked: a second tap there does not close the app."""
         side = aside(self) + self.gap

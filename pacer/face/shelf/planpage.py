@@ -103,6 +103,11 @@ class PlanPage(TellingPage):
 
     # -- what is shown --------------------------------------------------------------------------------------
 
+    @property
+    def asks(self) -> bool:
+        """Whether a question is there instead of the plan."""
+        return bool(self.asked)
+
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
         return () if self.asked else (CLOSE,)

@@ -24,8 +24,8 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
-from pacer.face.tiles.pagegrid import PageGrid
 from pacer.face.tiles.pagekey import MORE, PageKey
+from pacer.face.tiles.pagezoom import ZoomedPage
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.messagetime import PAGE_MS
@@ -43,7 +43,7 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 CLOSE = PageKey("leave", commonkeys.CLOSE)  #: the way out: at the same place on every page
 
 
-class Page(Frames, PageGrid):
+class Page(Frames, ZoomedPage):
     """A page over the whole of its size.
 
     A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those
@@ -134,8 +134,8 @@ class Page(Frames, PageGrid):
     def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
         return max(self.target, max(self._wide(key.label) for key in pinned) + 4 * self.padding)
 
-    def lay_out(self) -> None:
-        """Lay everything out again."""
+    def lay_at_zoom(self) -> None:
+        """Lay everything out: bar, message and page."""
         if self.width < 2 or self.height < 2:
             return
         self.ground = self.theme.ground

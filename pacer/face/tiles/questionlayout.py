@@ -10,14 +10,14 @@ from collections.abc import Sequence
 from pacer.face.tiles.page import Page
 from pacer.face.tiles.tile import Tile
 
-WIDE = 44.0  #: greatest width of a question, in character heights
+WIDE = 44.0  #: greatest width of a question, in character heights of a page that is not zoomed
 SHORT = 0.5  #: of the page's height: a question up to that, with its keys, is short
 ABOVE = 0.36  #: of the free height, above a short one
 
 
 def aside(page: Page) -> float:
     """The space on either side of a question."""
-    return round(max(0.0, page.width - WIDE * page.cap) / 2)
+    return round(max(0.0, page.width - WIDE * page.cap / page.zoom) / 2)
 
 
 def asked(page: Page, tiles: Sequence[Tile]) -> tuple[Tile, ...]:
