@@ -92,6 +92,7 @@ class PoolBand {
   // The swimmers, a dart each: out on one side, back on the other, in a row where they wait.
   swim(places) {
     const { rows, water, swimmers } = this, high = Math.round(rows.dart), wide = Math.round(rows.dart * 1.7);
+    if (!rows.strips) return;
     const x = water.x + 2, way = water.right - 0.3 * rows.unit - x - wide;
     let home = 0, far = 0;
     places.forEach((place, number) => {

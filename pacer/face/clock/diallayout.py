@@ -102,7 +102,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int, corner: tuple[float, float] =
         centre,
         radius,
         max(5.0, 0.062 * radius),
-        0.8 * radius,
+        0.76 * radius,
         numeral_cap,
         0.95 * radius,
         max(8.0, 0.11 * radius),

@@ -475,7 +475,7 @@ def test_every_band_says_its_state_and_what_is_done(window, size):
 def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
     """With any number of lanes.
 
-    Where they pass, both ways, stands no word, nor what hangs below its line, nor the ribbon.
+    Where they pass, both ways, stands no word, nor what hangs below its line, nor the ribbon; no word touches a rope.
     """
     from pacer.show.measure.legibility import Glass
 
@@ -500,6 +500,7 @@ def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
                         top,
                         things,
                     )
+                assert all(thing.top <= band.box.top - 1 for thing in things), (lanes, moment, "touches the rope")
                 if band.rows.strips == 1:
                     assert swimmers.out_y == swimmers.back_y, "they are told apart by their noses"
 
