@@ -323,14 +323,14 @@ class ReadyPage(LongPressPage):
         self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str, below: str = "ink"
     ) -> Tile:
         """A tile to tap: a bold heading above its text, each in its colour."""
-        pad = self.padding
-        inner, row = width - 2 * pad, round(ROW * self.cap)
+        pad, side = self.padding, self.inset
+        inner, row = width - 2 * side, round(ROW * self.cap)
         heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
         tall = (len(heads) + len(rows)) * row
         high = max(self.target, tall + 1.5 * pad)
         texts, down = [], (high - tall) / 2 + 0.2 * pad  # the middle of capitals is above the middle of their row
         for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
-            texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
+            texts.append(Text((words,), (side, down, inner, count * row), bold, ink, up="top", lines=count))
             down += count * row
         return Tile(name, x, top, width, high, tuple(texts))
 

@@ -109,7 +109,7 @@ def lanes_tiles(
     if any(named):
         above = _cells(named, columns, pad, between, row, "dim")
         column.tiles.append(Tile("", column.x, column.top, wide, row, tuple(above), "plain"))
-        column.top += row
+        column.top += row + 0.5 * column.gap
     for lane in order:
         here = roster.here(lane)
         texts = _cells(cells[lane], columns, pad, between, column.target, "ink")
@@ -240,8 +240,8 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
     swimmer = roster.squad.lanes[lane].swimmers[place]
     here = (lane, place) not in roster.away
     look = "lit" if lifted else "key"
-    state = max(measure(word, column.cap, True) for word in (tr("here"), tr("absent"))) + 2 * column.padding
-    pace = measure("0:00.0", column.cap) + 2 * column.padding
+    state = max(measure(word, column.cap, True) for word in (tr("here"), tr("absent"))) + 2 * column.inset
+    pace = measure("0:00.0", column.cap) + 2 * column.inset
     made = Column(column.width, column.cap, column.padding, column.gap, column.target, x=column.x, top=column.top)
     return made.row(
         Cell(

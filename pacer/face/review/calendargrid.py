@@ -13,6 +13,7 @@ from pacer.session.timezone import weekday_short
 from pacer.show.measure.typesizes import SMALL
 
 BLOCK, EDGE = 0.8, 0.14  #: of a block, in character heights: its side, and the lines of an outline
+INSET = 0.4  #: from a day's edge to its words, in character heights
 LEAST_ROWS = 3  #: rows of words in a day
 
 
@@ -21,7 +22,7 @@ def put_month(column: Column, weeks: Sequence[Sequence[CalendarDay]], today: dat
     cap, pitch = column.cap, round(ROW * column.cap)
     wide = column.width / 7
     for at, day in enumerate(weeks[0]):
-        text = Text((weekday_short(day.day),), (0.4 * cap, 0, wide - 0.4 * cap, pitch), False, "dim")
+        text = Text((weekday_short(day.day),), (INSET * cap, 0, wide - INSET * cap, pitch), False, "dim")
         column.tiles.append(Tile("", column.x + at * wide, column.top, wide, pitch, (text,), "plain"))
     column.top += pitch
     least = max(column.target, LEAST_ROWS * pitch)
@@ -40,30 +41,31 @@ def put_month(column: Column, weeks: Sequence[Sequence[CalendarDay]], today: dat
 
 def _day(column: Column, day: CalendarDay, x: float, wide: float, high: float, *, lit: bool, today: bool) -> Tile:
     cap, pitch = column.cap, round(ROW * column.cap)
+    inset, right = INSET * cap, wide - INSET * cap
     number = tr("{day}, today", day=day.day.day) if today else str(day.day.day)
     ink = "flip_ink" if lit else "ink"
     texts = [
         Text(
             (number, str(day.day.day)),
-            (0.4 * cap, 0, wide - 0.4 * cap, pitch),
+            (inset, 0, right - inset, pitch),
             today or bool(day.entries),
             "ink" if day.inside else "dim",
         )
     ]
     bars: list[Bar] = []
-    top, left = float(pitch), (0.4 + BLOCK + 0.3) * cap
+    top, left = float(pitch), inset + (BLOCK + 0.3) * cap
     each = max(1, int((high - pitch) // (pitch * max(1, len(day.entries)))))  # rows that each has
     for entry in day.entries:
         if top + pitch > high + 1:
             break
-        bars += _block(entry, 0.4 * cap, top + (pitch - BLOCK * cap) / 2, cap, ink)
+        bars += _block(entry, inset, top + (pitch - BLOCK * cap) / 2, cap, ink)
         beside, rows = left, each
         if entry.at and each > 2:  # the time has a row of its own, and the title all of the width below it
-            texts.append(Text((entry.at,), (left, top, wide - left, pitch), False, "ink", cap=SMALL))
-            top, beside, rows = top + pitch, 0.4 * cap, each - 1
+            texts.append(Text((entry.at,), (left, top, right - left, pitch), False, "ink", cap=SMALL))
+            top, beside, rows = top + pitch, inset, each - 1
         last = entry.title.rsplit(" ", 1)[-1]
         ways = tuple(dict.fromkeys((entry.title, entry.at or f"… {last}", "…")))
-        box = (beside, top, wide - beside, rows * pitch)
+        box = (beside, top, right - beside, rows * pitch)
         texts.append(Text(ways, box, False, "ink", lines=rows, cap=SMALL, up="top"))
         top += rows * pitch
     name = f"day {day.day.isoformat()}" if day.entries else ""

@@ -136,9 +136,9 @@ class SeasonPage(FigurePage):
             *(self._choice(f"lane {lane}", tr("Lane {lane}", lane=lane), name) for lane in self.season.lanes),
             *(self._choice(f"swimmer {who}", who, name) for who in self.season.swimmers),
         )
-        column.say(
-            " ".join(filter(None, (tr("Tap a dot to see the times behind it."), converted_said(visits)))), colour="dim"
-        )
+        figure = base_trace(name, visits)
+        tap = tr("Tap a dot to see the times behind it.") if figure is not None and figure.dots else ""
+        column.say(" ".join(filter(None, (tap, converted_said(visits)))), colour="dim")
         column.skip(0.8)
         for table in history_tables(name, visits, ()):
             column.say(table.heading, bold=True)

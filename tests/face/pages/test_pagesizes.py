@@ -1,6 +1,7 @@
 """Every page of the office at every size.
 
-Nothing overflows, nothing overlaps, everything is large enough to be touched: 9 mm by dry hands, 15 mm by wet ones.
+Nothing overflows, nothing overlaps, no word touches the edge of its key, everything is large enough to be touched: 9 mm
+by dry hands, 15 mm by wet ones.
 """
 
 from dataclasses import replace
@@ -34,6 +35,9 @@ def coach(window, tmp_path, request):
     made.leave()
 
 
+EDGE = 0.22  #: between words and the side of their key at least, in character heights (our choice)
+
+
 def overlap(one, other):
     return min(one.right, other.right) - max(one.x, other.x) > 1 and min(one.top, other.top) - max(one.y, other.y) > 1
 
@@ -63,6 +67,12 @@ def test_words_fit_and_targets_are_large(coach):
                         for ink in words.ink
                     ):
                         wrong.append((name, "outside its box", said))
+                for tile, words in board.words:
+                    box = board.box_of(tile)
+                    if tile.look in ("key", "main", "lit") and any(
+                        min(ink.x - box.x, box.right - ink.right) < EDGE * board.cap for ink in words.ink
+                    ):
+                        wrong.append((name, "touches its key's edge", tile.name, words.fitted.lines))
                 boxes = [(tile, board.box_of(tile)) for tile in board.tiles if tile.name and tile.name not in seen]
                 for tile, box in boxes:
                     if min(box.width, box.height) < least - 1:
