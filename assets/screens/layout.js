@@ -19,12 +19,12 @@ const MARK = 1.3;
 const CAPITALS = 1.7;
 const BAR = 0.34;
 const ROPE_MM = 1.1;
-const ROPE_SHARE = 0.1;
+const ROPE_SHARE = 0.07;
 const WALL_MM = 1.3;
 const BREAKS = /\x20(?![/–×])/;
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
 const UPPER = ["next", "distance", "now", "present"];
-const KINDS = [{ texts: 3, ribbon: "labels", needs: 7.6, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "labels", needs: 6.1, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "bar", needs: 4.2, dart: 0.33, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.68, dart: 0.2, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.32, dart: 0.2, strips: 1 }, { texts: 1, ribbon: "bar", needs: 2.85, dart: 0.33, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.35, dart: 0.18, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.05, dart: 0.25, strips: 1 }, { texts: 1, ribbon: "", needs: 1.7, dart: 0.2, strips: 1 }];
+const KINDS = [{ texts: 3, ribbon: "labels", needs: 7.6, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "labels", needs: 6.1, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "bar", needs: 4.2, dart: 0.33, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.68, dart: 0.2, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.32, dart: 0.2, strips: 1 }, { texts: 1, ribbon: "bar", needs: 2.85, dart: 0.33, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.35, dart: 0.18, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.05, dart: 0.25, strips: 1 }, { texts: 1, ribbon: "", needs: 1.62, dart: 0.2, strips: 1 }];
 class Box {
   constructor(x, y, width, height) { Object.assign(this, { x, y, width, height }); }
   get right() {
@@ -297,24 +297,20 @@ function needs_(a, b) {
   return a.needs + a.strips * Math.max(0, 5 / b - a.dart);
 }
 function bandRows(a, b, c, d) {
-  let e, f, g, h, i, j, k, l;
+  let e, f, g, h, i, j, k;
   e = Math.max(c, Math.min(c * 2, a / (b < 11 * c ? 38 : 26)));
-  f = first(KINDS.filter(m => b >= needs_(m, c) * c), null);
-  g = (b - 5 - 2) / (1.4 + 0.1);
-  if (f === null && g < 0.9 * c) {
-    return { unit: Math.min(c, b / (1.4 + 2 * 0.1)), deckRows: 1, texts: 1, ribbon: "", dart: 0, strips: 0 };
-  }
-  h = f ? Math.min(b / needs_(f, c), e) : Math.min(c, b / KINDS[KINDS.length - 1].needs, g);
-  i = 2 * d;
-  if (f && h > c) {
-    h = Math.min(h, Math.max(c, (b - f.strips * i) / (f.needs - f.strips * f.dart)));
+  f = first(KINDS.filter(l => b >= needs_(l, c) * c), null);
+  g = f ? Math.min(b / needs_(f, c), e) : Math.min(c, b / KINDS[KINDS.length - 1].needs, (b - 5 - 2) / (1.4 + 0.04));
+  h = 2 * d;
+  if (f && g > c) {
+    g = Math.min(g, Math.max(c, (b - f.strips * h) / (f.needs - f.strips * f.dart)));
   }
   f = f || KINDS[KINDS.length - 1];
-  j = b >= 5 * h ? 3 : b >= 2.85 * h ? 2 : 1;
-  k = Math.max(0, b - f.needs * h);
-  l = f.dart * h + (f.ribbon ? 0.1 : 0.35) * k;
-  l = Math.max(l, Math.min(i, f.dart * h + k / 3));
-  return { unit: h, deckRows: j, texts: f.texts, ribbon: f.ribbon, dart: Math.max(5, Math.min(l, 5 * d)), strips: f.strips };
+  i = b >= 5 * g ? 3 : b >= 2.85 * g ? 2 : 1;
+  j = Math.max(0, b - f.needs * g);
+  k = f.dart * g + (f.ribbon ? 0.1 : 0.35) * j;
+  k = Math.max(k, Math.min(h, f.dart * g + j / 3));
+  return { unit: g, deckRows: i, texts: f.texts, ribbon: f.ribbon, dart: Math.max(5, Math.min(k, 5 * d)), strips: f.strips };
 }
 function headerOf(a, b, c, d) {
   let e, f, g, h, i;
@@ -748,11 +744,11 @@ function waterBoxes(a, b, c) {
   g = Math.max(1, 0.12 * c.dart);
   [h, i] = [a.y + g, a.top - g - c.dart];
   [j, k] = [h + c.dart, i];
-  if (c.strips < 2) {
+  if (c.strips === 1) {
     [i, k] = [h, a.top - g];
   }
   if (!c.ribbon) {
-    l = j + 0.35 * d + (!c.strips ? Math.max(0, k - j - 1.4 * d) / 2 : 0);
+    l = j + 0.35 * d;
     return { outY: h, backY: i, ribbon: new Box(e, j, f, 0), bases: [l] };
   }
   m = (c.ribbon === "labels" ? 1.4 + 0.5 : c.ribbon === "bar" ? 0.34 : 0.2) * d;

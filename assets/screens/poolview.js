@@ -16,7 +16,7 @@ class PoolView {
     this.ground = new Plate(canvas);
     this.ground.put(box, theme.ground);
     this.header = new PoolHeader(canvas, new Box(box.x, pool.top, box.width, header.height), header, unit, theme);
-    const rope = Math.max(5, Math.min(glass.px(ROPE_MM), ROPE_SHARE * pool.height / Math.max(1, lanes)));
+    const rope = Math.max(3, Math.min(glass.px(ROPE_MM), ROPE_SHARE * pool.height / Math.max(1, lanes)));
     const high = (pool.height - rope) / Math.max(1, lanes), rows = bandRows(box.width, high - rope, unit, glass.pxPerMm);
     const widest = "8".repeat(Math.max.apply(null, numbers.map(number => number.length).concat(1)));
     const deck = Math.round(deckWidth(box.width, rows, high - rope, widest)), left = pool.x + deck;
@@ -92,7 +92,6 @@ class PoolBand {
   // The swimmers, a dart each: out on one side, back on the other, in a row where they wait.
   swim(places) {
     const { rows, water, swimmers } = this, high = Math.round(rows.dart), wide = Math.round(rows.dart * 1.7);
-    if (!rows.strips) return;
     const x = water.x + 2, way = water.right - 0.3 * rows.unit - x - wide;
     let home = 0, far = 0;
     places.forEach((place, number) => {

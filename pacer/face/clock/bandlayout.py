@@ -83,12 +83,11 @@ def water_boxes(box: Box, water: Box, rows: Rows) -> WaterBoxes:
     edge = max(1.0, 0.12 * rows.dart)
     out_y, back_y = box.y + edge, box.top - edge - rows.dart
     low, high = out_y + rows.dart, back_y
-    if rows.strips < 2:
+    if rows.strips == 1:
         back_y, high = out_y, box.top - edge
     if not rows.ribbon:
-        # Parts of letters below the base line stay clear of swimmers, too; what is left is above the words, or half of
-        # it if nobody swims below.
-        base = low + FOOT * unit + (max(0.0, high - low - LINE * unit) / 2 if not rows.strips else 0.0)
+        # Parts of letters below the base line stay clear of swimmers, too; what is left is above the words.
+        base = low + FOOT * unit
         return WaterBoxes(out_y, back_y, Box(left, low, wide, 0), [base])
     # The space is even between capitals, not between lines: the eye does not count what hangs below a base line.
     foot = ((LINE + 0.5) if rows.ribbon == "labels" else BAR if rows.ribbon == "bar" else SLIM) * unit

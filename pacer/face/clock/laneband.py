@@ -63,7 +63,7 @@ class BandPart:
             water.right - 0.3 * rows.unit,
             laid.out_y,
             laid.back_y,
-            (max(1, round(rows.dart * 1.7)), max(1, round(rows.dart))),
+            (round(rows.dart * 1.7), round(rows.dart)),
             self.theme.swimmer,
         )
         self.ribbon_box, self.bases = laid.ribbon, laid.bases
@@ -131,7 +131,7 @@ class BandPart:
             self.ribbon.show(band.done)
         if self.swimming:
             self.swum.show(band.swum)
-        if band.places and self.rows.strips:
+        if band.places:
             self.swimmers.show(band.places)
 
     def _write(self, text: BandText) -> None:

@@ -21,7 +21,7 @@ from pacer.show.view.bandpriority import GAP
 from pacer.show.view.viewvalues import PoolNow
 
 ROPE_MM = 1.1  #: thickness of a rope
-ROPE_SHARE = 0.1  #: its greatest share of a lane
+ROPE_SHARE = 0.07  #: its greatest share of a lane
 CHOSEN_MM = 1.0  #: of the frame around the chosen lane
 WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
@@ -103,7 +103,7 @@ class Pool:
         header = header_of(box.width, box.height, unit, lanes)
         pool = box._replace(height=round(box.height - header.height))
         self.header = HeaderPart(canvas, Box(box.x, pool.top, box.width, header.height), header, unit, theme)
-        rope = max(5.0, min(px(ROPE_MM), ROPE_SHARE * pool.height / max(1, lanes)))
+        rope = max(3.0, min(px(ROPE_MM), ROPE_SHARE * pool.height / max(1, lanes)))
         high = (pool.height - rope) / max(1, lanes)
         rows = rows_of(box.width, high - rope, unit, glass.px_per_mm)
         deck = round(deck_width(box.width, rows, high - rope, widest))

@@ -12,8 +12,7 @@ LARGEST = 2.0  #: characters grow to at most this multiple of the least height,
 WIDE = 38  #: and only as far as leaves a band this many characters wide,
 TALL = 11  #: or, in a band higher than this many of the least characters,
 SPARE = 26  #: this many wide
-SMALLER = 0.9  #: swimmers are left out where characters would be smaller than this multiple of the least height
-AIR = 0.1  #: between words and a rope at least, in character heights
+AIR = 0.04  #: between words and a rope at least, in character heights
 LEAST_DART = 5  #: least height of a swimmer in pixels
 #: Height of a swimmer that can be seen from some way off: characters grow only after swimmers have reached it.
 SEEN_MM = 2.0
@@ -27,7 +26,7 @@ class Rows(NamedTuple):
 
     `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows. `texts`:
     rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer. `strips`:
-    swimmers go out below the words and home above them (2), or both ways below (1); none are seen (0).
+    swimmers go out below the words and home above them (2), or both ways below (1).
     """
 
     unit: float
@@ -55,7 +54,7 @@ class Kind(NamedTuple):
 KINDS = (
     Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2),
     Kind(2, "slim", 3.32, 0.2, 1),
-    Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.7, 0.2, 1),
+    Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
 )  # fmt: skip
 
 
@@ -70,14 +69,15 @@ def _needs(kind: Kind, least: float) -> float:
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
     """The rows of a band of that size in pixels (without the rope), with characters of at least `least` pixels.
 
-    Smaller only if nothing else fits; if much smaller, there are words alone.
+    Smaller only if nothing else fits.
     """
     most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
     kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
-    squeezed = (height - LEAST_DART - 2) / (LINE + AIR)
-    if kind is None and squeezed < SMALLER * least:
-        return Rows(min(least, height / (LINE + 2 * AIR)), 1, 1, "", 0.0, 0)
-    unit = min(height / _needs(kind, least), most) if kind else min(least, height / KINDS[-1].needs, squeezed)
+    unit = (
+        min(height / _needs(kind, least), most)
+        if kind
+        else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / (LINE + AIR))
+    )
     seen = SEEN_MM * px_per_mm
     if kind and unit > least:
         unit = min(unit, max(least, (height - kind.strips * seen) / (kind.needs - kind.strips * kind.dart)))
