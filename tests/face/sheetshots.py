@@ -15,17 +15,17 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 from shots import SIZES, demo_run, prepare  # noqa: E402
 
 BEGUN_MS, WALL_MS = 50_000_000, 1_764_003_600_000
-LANE, AT_MS = 2, 26 * 60_000 + 47_000
+LANE, AT_MS = 2, 26 * 60_000 + 47_000  #: the lane by its place, the last if there are fewer
 
 #: What is done before the picture.
 FIRST = {
     "pool": lambda shell: None,
-    "lane": lambda shell: shell.choose_lane(LANE),
+    "lane": lambda shell: shell.choose_lane(_lane(shell)),
     "change": lambda shell: shell.press("change"),
     "record": lambda shell: shell.press("record"),
     "screens": lambda shell: _screens(shell),
     "onescreen": lambda shell: (_screens(shell), shell.deck.deck.leaf.press("screen 2")),
-    "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
+    "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(_lane(shell) + 1)],
     "write": lambda shell: _write(shell, "letter h", "letter i", "others", "letter p", "letter s"),
     "full": lambda shell: shell.fill(0),
     "full-quiet": lambda shell: _left_alone(shell, lambda: shell.fill(0)),
@@ -36,6 +36,11 @@ FIRST = {
     "newcomer-many": lambda shell: _newcomer(shell, 8),
     "changed": lambda shell: shell.act("pause", shell.ask("pause")),
 }
+
+
+def _lane(shell) -> int:
+    """The place of the lane that the pictures are about."""
+    return min(LANE, len(shell.driver.run.timeline.lanes) - 1)
 
 
 def _left_alone(shell, view) -> None:
@@ -70,12 +75,12 @@ def _newcomer(shell, count: int) -> None:
     from pacer.session.running import presses
     from pacer.squad.squad import Absent
 
-    driver, number = shell.driver, shell.driver.run.timeline.lanes[LANE].number
-    for lane in (LANE, 0):
+    driver, number = shell.driver, shell.driver.run.timeline.lanes[_lane(shell)].number
+    for lane in dict.fromkeys((_lane(shell), 0)):
         driver.do(driver.offer(lambda run, at_ms, lane=lane: presses.leave(run, at_ms, lane, 1)))
     names = ("Una", "Hal", "Maximiliana", "Zoe", "Ash Weir", "Kit", "Rowan", "Bartholomew Q")[:count]
     driver.absent = tuple(Absent(name, number + place % 3) for place, name in enumerate(names))
-    shell.choose_lane(LANE)
+    shell.choose_lane(_lane(shell))
     from pacer.face.deck.leaves.leaftable import opened
 
     shell.deck.open(opened(shell.deck.deck, "swimmers"))
@@ -87,7 +92,7 @@ def _write(shell, *names: str) -> None:
     """A note being written."""
     from pacer.face.deck.leaves.leaftable import opened
 
-    shell.choose_lane(LANE)
+    shell.choose_lane(_lane(shell))
     shell.deck.open(opened(shell.deck.deck, "notes"))
     for name in ("write", *names):
         shell.deck.deck.leaf.press(name)
@@ -131,7 +136,7 @@ def take(folder: Path, names: list[str], theme: str = "dark", lanes: int | None 
             if name in FIRST:
                 FIRST[name](shell)
             else:
-                shell.choose_lane(LANE)
+                shell.choose_lane(_lane(shell))
                 shell.deck.open(opened(shell.deck.deck, name))
             _frames(shell, EventLoop)
             pixels((width, height)).save(folder / f"{name.replace(' ', '-')}-{size}{mark}.png")
