@@ -11,6 +11,9 @@ from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 
+LEAST = 14.0  #: height of a figure at least, in character heights: its words alone take half of that,
+MOST = 0.6  #: but no more than this share of the page
+
 
 class FigurePage(Page):
     """A subclass gives `tiles()`, `shown_figure()` and the figure's share of the height."""
@@ -36,7 +39,8 @@ class FigurePage(Page):
         """The open view, with its figure above if it has one."""
         gap, foot, top = self.gap, self.bar.top, self.top
         figure = self.shown_figure()
-        high = round(self.figure_share * (top - foot)) if figure is not None else 0
+        room = top - foot
+        high = round(min(MOST * room, max(self.figure_share * room, LEAST * self.cap))) if figure is not None else 0
         if figure is not None:
             self.figure.look(self.theme, self.cap)
             self.figure.show(figure)

@@ -11,6 +11,7 @@ from functools import partial
 from typing import Any
 
 from pacer.disk import reason_of
+from pacer.face.kit.textures import measure
 from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import ROW, Cell, Column
@@ -135,11 +136,13 @@ class DrillBookPage(AskingPage):
         column.say(drill.name, bold=True, scale=TITLE)
         column.say(tr("Tap a field to change it."), colour="dim")
         column.skip(0.4)
+        said = max(measure(words, column.cap, True) for _, words, _ in FIELDS) + 2 * column.inset + 1
+        keys = max(0.3 * column.width, min(0.5 * column.width, said))
         for name, words, _ in FIELDS:
             value = _written(drill, name)
-            column.row(Cell(f"field {name}", (words,), share=1.0, across="left", width=0.3 * column.width))
+            column.row(Cell(f"field {name}", (words,), share=1.0, across="left", width=keys))
             top, x, wide = column.top, column.x, column.width
-            column.x, column.width = x + 0.3 * wide + 2 * column.gap, 0.7 * wide - 2 * column.gap
+            column.x, column.width = x + keys + 2 * column.gap, wide - keys - 2 * column.gap
             column.top = column.tiles[-1].top + (column.tiles[-1].height - round(ROW * column.cap)) / 2  # on its line
             column.say(value or "–", colour="ink" if value else "dim")
             column.x, column.width, column.top = x, wide, max(top, column.top + column.gap)
