@@ -14,7 +14,7 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.face.tiles.pagezoom import LARGER
+from pacer.face.tiles.pagegrid import LARGER
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text

@@ -12,7 +12,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import PageKey
-from pacer.face.tiles.pagezoom import LARGER
+from pacer.face.tiles.pagegrid import LARGER
 from pacer.language import tr
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme

@@ -11,7 +11,7 @@ from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import PageKey
-from pacer.face.tiles.pagezoom import LARGER
+from pacer.face.tiles.pagegrid import LARGER
 from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms

@@ -24,8 +24,8 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
+from pacer.face.tiles.pagegrid import ZoomedPage
 from pacer.face.tiles.pagekey import MORE, PageKey
-from pacer.face.tiles.pagezoom import ZoomedPage
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.messagetime import PAGE_MS
