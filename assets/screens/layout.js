@@ -21,6 +21,7 @@ const BAR = 0.34;
 const ROPE_MM = 1.1;
 const ROPE_SHARE = 0.07;
 const WALL_MM = 1.3;
+const DIGITS = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
 const BREAKS = /\x20(?![/–×])/;
 const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
 const UPPER = ["next", "distance", "now", "present"];
@@ -293,6 +294,22 @@ function homes_(a, b, c) {
   }
   return [1, ...range(2, b), 0];
 }
+function withoutTwoDistances(a) {
+  let b, c, d;
+  b = (a["distance"] || "");
+  c = PLACES.filter(e => (e in a) && !["next", "distance"].includes(e));
+  if (!b) {
+    return a;
+  }
+  if (!c.length || c[0] !== "present") {
+    d = b.endsWith(":") ? b.slice(0, -1) : b;
+    return dict(PLACES.filter(e => (e in a)).map(e => [e, e === "distance" ? d : a[e]]));
+  }
+  if (b.endsWith(":") || b.slice(-3, -2) === ":" || !DIGITS.includes(a["present"][0])) {
+    return a;
+  }
+  return dict(PLACES.filter(e => (e in a) && e !== "distance").map(e => [e, a[e]]));
+}
 function needs_(a, b) {
   return a.needs + a.strips * Math.max(0, 5 / b - a.dart);
 }
@@ -309,7 +326,7 @@ function bandRows(a, b, c, d) {
   i = b >= 5 * g ? 3 : b >= 2.85 * g ? 2 : 1;
   j = Math.max(0, b - f.needs * g);
   k = f.dart * g + (f.ribbon ? 0.1 : 0.35) * j;
-  k = Math.max(k, Math.min(h, f.dart * g + j / 3));
+  k = Math.max(k, Math.min(h, f.dart * g + 0.45 * j));
   return { unit: g, deckRows: i, texts: f.texts, ribbon: f.ribbon, dart: Math.max(5, Math.min(k, 5 * d)), strips: f.strips };
 }
 function headerOf(a, b, c, d) {

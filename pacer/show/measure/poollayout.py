@@ -85,7 +85,7 @@ def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows
     deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
     spare = max(0.0, height - kind.needs * unit)
     dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
-    dart = max(dart, min(seen, kind.dart * unit + spare / 3))  # with one strip, the rest is space above the words
+    dart = max(dart, min(seen, kind.dart * unit + 0.45 * spare))  # with one strip, the rest is space above the words
     return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
 
 

@@ -23,6 +23,7 @@ MARK = 1.3  #: the width of a warning's sign, in character heights
 
 #: From left to right; a cue ends its row.
 PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
+_DIGITS = ("0", "1", "2", "3", "4", "5", "6", "7", "8", "9")
 #: Items of the upper row if there are two and the ribbon has no words; if it has, all but the cue are in the upper row.
 UPPER = frozenset({"next", "distance", "now", "present"})
 
@@ -105,15 +106,21 @@ def rows_of(
     needs = needs_of(
         text, labelled=labelled, own_row=len(widths) > 1, fits=lambda words: measure(words, unit, False) <= widest
     )
-    rows = placed(needs, widths, unit, measure, labelled)
-    for row in rows:  # `50: 25 kick`, but `50 NOW 25 kick`, and never `50 25 kick`
-        after = next((item for item in PLACES[PLACES.index("distance") + 1 :] if item in row), "")
-        whole = row.get("distance", "")
-        if after != "present":
-            row |= {"distance": whole.removesuffix(":")} if whole else {}
-        elif whole.isdecimal() and row["present"][0].isdecimal():
-            del row["distance"]
-    return rows
+    return [without_two_distances(row) for row in placed(needs, widths, unit, measure, labelled)]
+
+
+def without_two_distances(row: dict[str, str]) -> dict[str, str]:
+    """A row that says `50: 25 kick`, or `50 NOW 25 kick`, but never `50 25 kick`."""
+    whole = row.get("distance", "")
+    after = [item for item in PLACES if item in row and item not in ("next", "distance")]
+    if not whole:
+        return row
+    if not after or after[0] != "present":
+        bare = whole[:-1] if whole.endswith(":") else whole
+        return {item: bare if item == "distance" else row[item] for item in PLACES if item in row}
+    if whole.endswith(":") or whole[-3:-2] == ":" or row["present"][0] not in _DIGITS:  # 5:00 is a time
+        return row
+    return {item: row[item] for item in PLACES if item in row and item != "distance"}
 
 
 def placed(

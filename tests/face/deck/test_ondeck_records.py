@@ -395,12 +395,12 @@ def test_the_lane_that_is_asked_about_is_framed_and_its_number_leads_to_it(deck,
     assert pool.chosen == leaf.lane == 0
     on_sheet(deck, "lane 1")
     assert pool.chosen == 1
-    hand(deck, 2)
-    deck.frame(20)
-    assert pool.chosen == leaf.lane == 2 and "How was lane 6?" in says(deck) and deck.shell.mode == "pool"
     tiles = [tile.name for board in deck.shell.sheet.boards for tile in board.tiles]
     lanes = [place for place, name in enumerate(tiles) if name.startswith("lane ")]
     assert lanes[1] == lanes[0] + 1, "nothing stands between them"
+    hand(deck, 2)
+    deck.frame(20)
+    assert pool.chosen == leaf.lane == 2 and "How was lane 6?" in says(deck) and deck.shell.mode == "pool"
     on_sheet(deck, "close")
     assert pool.chosen == -1
 

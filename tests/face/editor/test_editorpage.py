@@ -122,7 +122,7 @@ def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_pat
 
 def test_without_notes_all_of_the_paper_is_seen_and_touched(coach):
     """Lines below the cursor go on as far as the keys; a finger there is on the text."""
-    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set\n" + 40 * "  4 x 50 free, rest 0:15\n").name)
+    coach.office.write(coach.office.shelf.add("pool: 25 m\n\nMain set\n" + 40 * "  4 x 50 free, on 2:00\n").name)
     page = coach.page
     page.go_to(3)
     settled(page)

@@ -282,7 +282,7 @@ def test_a_disk_that_refuses_is_told(tmp_path):
 
 @pytest.mark.parametrize(
     ("log", "deviation", "times", "why"),
-    [(-0.26, 0.2, 1, "too few times"), (-0.05, 0.04, 8, "differ too much"), (0.001, 0.01, 8, "fit the bases")],
+    [(-0.26, 0.2, 1, "too few times"), (-0.05, 0.04, 8, "vary too much"), (0.001, 0.01, 8, "fit the bases")],
 )
 def test_without_an_offer_it_says_which_reason(log, deviation, times, why):
     estimate = Estimate(log, deviation, 1, frozenset((0, number) for number in range(times)), log)

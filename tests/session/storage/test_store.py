@@ -415,7 +415,7 @@ def test_a_file_that_another_program_has_locked(store, keeper):
         other.execute("begin exclusive")
         keeper.append(touch(1))
         until(lambda: keeper.trouble)
-        assert "Another program has sessions.sqlite" in keeper.trouble
+        assert "Another program is using sessions.sqlite" in keeper.trouble
     assert keeper.wait() and keeper.trouble == ""
 
 

@@ -425,7 +425,9 @@ def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes,
     proposal = driver.move(unit, step, lanes)
     assert proposal.says.partition("; stop")[0] == says
     if proposal.entry:
-        assert proposal.entry == Moved(at_ms, unit, step, proposal.entry.leave_ms, lanes)
+        assert proposal.entry == Moved(
+            at_ms, unit, step, proposal.entry.leave_ms, lanes, together=unit is Unit.LINE and lanes is None
+        )
         done(driver, proposal)
         for i in lanes or (0, 1, 2):
             assert proposal.entry.leave_ms in driver.run.timeline.tracks[i].sendoffs

@@ -1,6 +1,7 @@
 """What is told before a change is made: of which lanes, in which unit, what starts and ends when."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -174,10 +175,11 @@ def test_a_send_off_that_is_minutes_away_is_said_with_how_long_and_with_the_wait
 
 
 def test_a_move_of_all_names_the_lanes_that_wait_longest():
-    """Lane 1 goes to its second round, for which the others wait."""
+    """Lane 1 goes to its second round, for which the others wait: a move of an older journal."""
     run = skills()
     run = apply(run, CountChanged(20 * S, 1, 25 * S, True, (0,)))
-    ways = moved_ways(run, outlook(run, presses.move(run, 80 * S, Unit.LINE, 1)))
+    move = replace(presses.move(run, 80 * S, Unit.LINE, 1), together=False)
+    ways = moved_ways(run, outlook(run, move))
     long = [way for way in ways if "first leaves" in way]
     assert long and all("first leaves :00, lanes 2, 3 in 8:10" in way for way in long), ways
     assert all("lanes 2, 3 " in way for way in ways[:-1]), ways

@@ -308,12 +308,18 @@ class LengthLeaf(Leaf):
         if self.deck.hand is None:
             return
         fields = [
-            Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key")
+            Cell(
+                name,
+                (self._shown(name),),
+                label=(name,),
+                look="lit" if name == self.field else "key",
+                share=0.65 + len(name) / 14,  # as wide as its name needs
+            )
             for name in self.FIELDS
         ]
         cycle, take = (
-            Cell("cycle", (KINDS[self.per_cycle],), lines=2),
-            Cell("do", (SAVE,), look="main", able=self._entry() is not None),
+            Cell("cycle", (KINDS[self.per_cycle],), lines=2, share=1.1),
+            Cell("do", (SAVE,), look="main", able=self._entry() is not None, share=0.85),
         )
         share = 1.0 if upright else 0.7
         point, rub, digits = point_key(self.pads[self.field], share), erase_key(share), digit_keys()

@@ -141,7 +141,9 @@ class SummaryLeaf(Leaf):
     @staticmethod
     def _cells(ways: Mapping[str, tuple[Any, ...]], chosen: object) -> list[Cell]:
         return [
-            Cell(name, tuple(words), look="lit" if chosen is value else "key", share=1 + len(words[-1]) / 12, lines=2)
+            Cell(
+                name, tuple(words), look="lit" if chosen is value else "key", share=1 + _longest(words[-1]) / 8, lines=2
+            )
             for name, (value, *words) in ways.items()
         ]
 
@@ -176,3 +178,8 @@ class SummaryLeaf(Leaf):
 
 def _three(said: LaneSummed) -> tuple:
     return said.amount, said.feel, said.again
+
+
+def _longest(text: str) -> int:
+    """How long the longest word is, for a key of two lines."""
+    return max(map(len, text.split()))
