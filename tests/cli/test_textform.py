@@ -63,7 +63,7 @@ def test_keys_hold_resume_and_end():
     text = told("10 x 100 free on 1:45", {13: " ", 20: " ", 30: "q"})
     assert "* lane 1 stops at the wall and pauses" in text
     assert "STOP AT WALL" in text
-    assert "* lane 1 leaves :" in text
+    assert "* skips the rest of repeat 1; lane 1 leaves :" in text
     assert text.endswith("The session is over.\n")
     assert len(blocks(text)) < 65, "until all are home"
 
