@@ -34,6 +34,7 @@ from pacer.show.wording.waitingtext import (
     named,
     round_cut,
     section_name,
+    still_in_short,
     still_out,
     still_stopping,
     stopped_again,
@@ -74,19 +75,23 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         for section, was, will in told.starts
     ]
     end, gone = finish(told), [*new_set_cut(told), *round_cut(told), *lost(told)]
-    wait = [*still_stopping(told), *waits(told), *gone, *parts(told)]
+    wait = [*waits(told), *gone, *parts(told)]
     brief_end = finish(told, brief=True)
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
     before = [*([earliest] if earliest else []), *stopped_again(told)]
     first = [*before, *_tight(told)[-1:]]
-    lead = [*first, *still_out(told), *catches(told)]
+    still = still_stopping(told)
+    lead = [*first, *still, *still_out(told), *catches(told)]
     rows = [
         [*before, *tight, *lead[len(first) :], *wait, *said, *miss, *starts, *end]
         for tight in [[way] for way in _tight(told)] or [[]]
         for miss in dict.fromkeys((asides(told), ()))
         for said in (lanes, brief)
     ]
+    if stays := still_in_short(told):  # what an Undo can't bring back is never left out
+        lead = [*first, *stays, *still_out(told), *catches(told)]
+        rows = [row for row in rows if not told.missing or asides(told)[0] in row]
     rows += [[*lead, *wait, *brief, *end]]
     weighty = in_short(told, bool(gone))
     leave = _leave(told, at_ms) if shortest(told, brief_end) else []  # else `least` says it

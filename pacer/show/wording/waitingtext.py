@@ -74,6 +74,21 @@ def still_stopping(told: Outlook) -> list[str]:
     ]
 
 
+def still_in_short(told: Outlook) -> list[str]:
+    """The same in few words, and how many don't leave any more on this repeat: `lane 3 still stops; 2 miss it`."""
+    if not isinstance(told.entry, TakenBack):
+        return []
+    stop, late = named(told.run, list(told.still_stop)), sum(n for _, n in told.missing)
+    return [
+        *(
+            [tr_n("{lanes} still stops", "{lanes} still stop", len(told.still_stop), lanes=stop)]
+            if told.still_stop
+            else []
+        ),
+        *([tr_n("1 swimmer misses this repeat", "{n} swimmers miss this repeat", late)] if late else []),
+    ]
+
+
 def stopped_again(told: Outlook) -> list[str]:
     """That an Undo brings back STOP ALL, which then fills the screen again."""
     back = isinstance(told.entry, TakenBack) and told.run.stopped and told.was is not None and not told.was.stopped

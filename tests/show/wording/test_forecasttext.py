@@ -202,6 +202,17 @@ def test_an_undo_of_a_pause_of_all_says_when_lanes_leave():
     assert all("leave" in way for way in ways[:-1]), ways
 
 
+def test_an_undo_of_a_pause_says_in_each_of_its_ways_who_still_stops_and_who_misses_the_repeat():
+    """The first of four has left 9 s before the pause; two more would have left until the Undo."""
+    squad = read_squad('[[lane]]\nbase = "1:40"\nspacing = "0:10"\nswimmers = 4\n[[lane]]\nbase = "1:50"\n')
+    plan = read_plan("pool: 25 m\nMain set\n  6 x 100 on 2:30\n")
+    run = apply(fresh(build_timeline(plan, squad)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+    run = apply(run, presses.pause(run, 9 * S, (0,)))
+    ways = told(run, presses.take_back(run, 23 * S), 23 * S)
+    assert all("lane 1 still stops" in way for way in ways), ways
+    assert all("3 swimmers" in way and "miss this repeat" in way for way in ways), ways
+
+
 def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(run):
     entry = presses.change_count(run, 20 * S, -1, (1,))
     assert "leaves :" in told(run, entry, 20 * S)[0], "of one lane it is said all the same"
