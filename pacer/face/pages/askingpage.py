@@ -69,6 +69,7 @@ class AskingPage(Page):
         self._answered: Callable[..., bool] = lambda value: True
         self._following: Following | None = None
         self._before: Callable[[], None] | None = None
+        self._led_back = False  #: whether Erase led back to the question
         self._going_on = Clock.create_trigger(lambda _dt: self._go_on(), COMPLETE_MS / 1000)
         self._went_on_s = -LATE_MS / 1000  #: when a question last came by itself
 
@@ -145,6 +146,7 @@ class AskingPage(Page):
             self.remove_widget(self.field)
         self._going_on.cancel()
         self.asked, self.pad, self.field, self._following, self._before = "", None, None, None, None
+        self._led_back = False
 
     @property
     def zoomed_for(self) -> Hashable:
@@ -269,9 +271,11 @@ class AskingPage(Page):
             self._press_pad(self.pad or pad, key)
             return
         self._going_on.cancel()
-        if key == "rub" and not pad.typed and self._before is not None:
+        if key in ("rub", ".") and not pad.typed and self._led_back:
+            self.pad = pressed(retyped(pad), key)
+        elif key == "rub" and not pad.typed and self._before is not None:
             self._before()
-            self.pad = retyped(self.pad or pad)
+            self._led_back = True  # a digit now replaces the answer, Erase removes its last one, a point adds tenths
         else:
             self.pad = pressed(pad, key)
         if key.isdecimal() and self.pad.complete and following is not None and following.by_itself:

@@ -157,11 +157,8 @@ class FirstPage(AskingPage):
                 self.given = self.given.changed(what, int(value))
             self.lay_out()
 
-    def _ask_base(self, place: int, after: bool = False, again: bool = False) -> None:
-        """Type the base of a lane, then those of the lanes after it.
-
-        `after`: the lane before was just typed; `again`: this one was, and is corrected.
-        """
+    def _ask_base(self, place: int, after: bool = False) -> None:
+        """Type the base of a lane, then those of the lanes after it; `after`: the lane before was just typed."""
 
         def take(ms: int | None) -> bool:
             if ms is None or not FASTEST_MS <= ms <= SLOWEST_MS:
@@ -172,12 +169,12 @@ class FirstPage(AskingPage):
             return True
 
         paces, last, note, before = self.given.paces(), place + 1 == self.given.lanes, "", None
-        following = None if last else Following(NEXT_LANE, lambda: self._ask_base(place + 1, after=True), not again)
+        following = None if last else Following(NEXT_LANE, lambda: self._ask_base(place + 1, after=True), True)
         if after:
             typed = text_from_ms(paces[place - 1])
             note = tr("Lane {number} is {base}. To correct it, tap Erase.", number=place, base=typed)
-            before = partial(self._ask_base, place - 1, again=True)
-        elif not (last or again):
+            before = partial(self._ask_base, place - 1)
+        elif not last:
             note = tr("Type 135 for 1:35; lane {number} follows.", number=place + 2)
         asked = tr("Base of lane {number}, per 100", number=place + 1)
         self.ask_pad(Pad(asked, paces[place], most=SLOWEST_MS), take, following, note=note, before=before)

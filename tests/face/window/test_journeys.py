@@ -202,13 +202,21 @@ def test_a_base_that_went_by_itself_is_corrected_with_erase(coach):
     waits(coach, COMPLETE_MS / 1000 + 0.2)
     coach.key(BACKSPACE)
     coach.frame()
-    assert coach.sees("Base of lane 1") and coach.page.pad.typed == "135"
-    coach.key(BACKSPACE)
-    coach.type("6")
+    assert coach.sees("Base of lane 1") and coach.sees("1:35")
+    coach.type("1")
+    assert coach.page.pad.shown == "0:01", "the first digit replaces it"
+    coach.type("36")
     waits(coach, COMPLETE_MS / 1000 + 0.2)
-    assert coach.sees("Base of lane 1") and coach.sees("1:36"), "what is corrected waits for its key"
+    assert coach.sees("Base of lane 2") and bases(coach)[0] == "1:36", "the next lane follows again"
+    for _ in range(2):
+        coach.key(BACKSPACE)
+    assert coach.page.pad.typed == "13", "Erase again removes a digit"
+    coach.type("7")
+    waits(coach, COMPLETE_MS / 1000 + 0.2)
+    coach.key(BACKSPACE)
+    coach.type(".5")
     coach.touch("Save, next lane")
-    assert coach.sees("Base of lane 2") and bases(coach)[0] == "1:36"
+    assert coach.sees("Base of lane 2") and coach.page.given.paces()[0] == 97_500, "or tenths are added"
 
 
 @BOTH
