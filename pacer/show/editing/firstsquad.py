@@ -26,7 +26,8 @@ class FirstSquad:
     typed: dict[int, int] = field(default_factory=dict)
 
     def paces(self) -> tuple[int, ...]:
-        """Each lane's base, in even steps from the fastest to the slowest, in whole seconds, unless it was typed.
+        """Each lane's base, as it was typed, those between in even steps from the fastest to the slowest, in whole
+        seconds.
 
         >>> FirstSquad(lanes=4, fast_ms=90_000, slow_ms=120_000).paces()
         (90000, 100000, 110000, 120000)
@@ -37,7 +38,7 @@ class FirstSquad:
         steps = (
             Fraction(self.fast_ms * last + (self.slow_ms - self.fast_ms) * n, 1000 * last) for n in range(self.lanes)
         )
-        even = (half_up(step) * 1000 for step in steps)
+        even = (self.fast_ms, *[half_up(step) * 1000 for step in steps][1:last], self.slow_ms)
         return tuple(self.typed.get(n, ms) if 0 < n < last else ms for n, ms in enumerate(even))
 
     def with_base(self, place: int, ms: int) -> FirstSquad:
