@@ -35,7 +35,8 @@ def coach(window, tmp_path, request):
     made.leave()
 
 
-EDGE = 0.22  #: between words and the side of their key at least, in character heights (our choice)
+#: Between words and the side of their key at least, in character heights, less in larger text (our choice).
+EDGE, EDGE_IN_LARGE = 0.22, 0.12
 
 
 def overlap(one, other):
@@ -43,12 +44,15 @@ def overlap(one, other):
 
 
 def test_words_fit_and_targets_are_large(coach):
+    from kivy.metrics import Metrics
+
     wrong = []
     for name, arrive in PAGES.items():
         arrive(coach)
         coach.frame()
         coach.frame()
         page, seen = coach.page, set()
+        edge = EDGE_IN_LARGE if Metrics.fontscale > 1 else EDGE
         least = TARGET_MM * page.glass.hands * page.glass.px_per_mm
         for board in coach.boards():
             for offset in range(0, int(board.scroller.most) + 1, max(1, int(board.height * 0.6))):
@@ -70,7 +74,7 @@ def test_words_fit_and_targets_are_large(coach):
                 for tile, words in board.words:
                     box = board.box_of(tile)
                     if tile.look in ("key", "main", "lit") and any(
-                        min(ink.x - box.x, box.right - ink.right) < EDGE * board.cap for ink in words.ink
+                        min(ink.x - box.x, box.right - ink.right) < edge * board.cap for ink in words.ink
                     ):
                         wrong.append((name, "touches its key's edge", tile.name, words.fitted.lines))
                 boxes = [(tile, board.box_of(tile)) for tile in board.tiles if tile.name and tile.name not in seen]
