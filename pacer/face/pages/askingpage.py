@@ -278,7 +278,13 @@ class AskingPage(Page):
             self._led_back = True  # a digit now replaces the answer, Erase removes its last one, a point adds tenths
         else:
             self.pad = pressed(pad, key)
-        if key.isdecimal() and self.pad.complete and following is not None and following.by_itself:
+        if (
+            key.isdecimal()
+            and self.pad is not None
+            and self.pad.complete
+            and following is not None
+            and following.by_itself
+        ):
             self._going_on()
         self.lay_out()
 

@@ -100,6 +100,10 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     rows += [[*lead, *leave, *least], [*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
     if told.catches and not shortest(told, brief_end):
         rows += [lead]  # rather than when a lane leaves
+    if stays and (clocks := _clocks(told)):
+        first_ms = min(clocks)
+        leaves = tr_n("leaves {when}", "leave {when}", len(clocks[first_ms]), when=when(run, first_ms, at_ms))
+        rows += [[*before, *still_in_short(told, brief=True), leaves]]
     if told.tight and not earliest:
         rows += [[tr("too tight"), *each, *least] for each in (*([catch] for catch in catches_in_short(told)), [])]
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)

@@ -74,19 +74,22 @@ def still_stopping(told: Outlook) -> list[str]:
     ]
 
 
-def still_in_short(told: Outlook) -> list[str]:
-    """The same in few words, and how many don't leave any more on this repeat: `lane 3 still stops; 2 miss it`."""
+def still_in_short(told: Outlook, brief: bool = False) -> list[str]:
+    """The same in few words, and how many don't leave any more on this repeat.
+
+    `brief`: in as few words as possible, `lane 3 still stops; 2 miss it`.
+    """
     if not isinstance(told.entry, TakenBack):
         return []
-    stop, late = named(told.run, list(told.still_stop)), sum(n for _, n in told.missing)
-    return [
-        *(
-            [tr_n("{lanes} still stops", "{lanes} still stop", len(told.still_stop), lanes=stop)]
-            if told.still_stop
-            else []
-        ),
-        *([tr_n("1 swimmer misses this repeat", "{n} swimmers miss this repeat", late)] if late else []),
-    ]
+    made, late = list[str](), sum(n for _, n in told.missing)
+    if told.still_stop:
+        lanes = named(told.run, list(told.still_stop))
+        made.append(tr_n("{lanes} still stops", "{lanes} still stop", len(told.still_stop), lanes=lanes))
+    if late and brief:
+        made.append(tr_n("1 misses it", "{n} miss it", late))
+    elif late:
+        made.append(tr_n("1 swimmer misses this repeat", "{n} swimmers miss this repeat", late))
+    return made
 
 
 def stopped_again(told: Outlook) -> list[str]:
