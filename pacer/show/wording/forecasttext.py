@@ -100,7 +100,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     rows += [[*lead, *leave, *least], [*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
     if told.catches and not shortest(told, brief_end):
         rows += [lead]  # rather than when a lane leaves
-    if stays and (clocks := _clocks(told)):
+    if stays and not shortest(told, brief_end) and (clocks := _clocks(told)):
         first_ms = min(clocks)
         leaves = tr_n("leaves {when}", "leave {when}", len(clocks[first_ms]), when=when(run, first_ms, at_ms))
         rows += [[*before, *still_in_short(told, brief=True), leaves]]
