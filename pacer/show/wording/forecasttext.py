@@ -32,6 +32,7 @@ from pacer.show.wording.waitingtext import (
     catches_in_short,
     in_short,
     named,
+    not_left,
     round_cut,
     section_name,
     still_in_short,
@@ -91,21 +92,25 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     ]
     if stays := still_in_short(told):  # what an Undo can't bring back is never left out
         lead = [*first, *stays, *still_out(told), *catches(told)]
-        rows = [row for row in rows if not told.missing or asides(told)[0] in row]
+        rows = [row for row in rows if {*not_left(told)} <= {*row}]
     rows += [[*lead, *wait, *brief, *end]]
     weighty = in_short(told, bool(gone))
     leave = _leave(told, at_ms) if shortest(told, brief_end) else []  # else `least` says it
     rows += [[*lead, *wait, *short, *end], [*lead, *leave, *least, *wait], [*lead, *weighty, *short, *end]]
     rows += [[*lead, *weighty, *leave, *least]] if weighty or leave else [[*lead, *brief, *brief_end]]
-    rows += [[*lead, *leave, *least], [*lead, *least], *([*first, catch, *least] for catch in catches_in_short(told))]
+    rows += [
+        [*lead, *leave, *least],
+        [*lead, *least],
+        *([*first, *stays, catch, *least] for catch in catches_in_short(told)),
+    ]
     if told.catches and not shortest(told, brief_end):
         rows += [lead]  # rather than when a lane leaves
-    if stays and not shortest(told, brief_end) and (clocks := _clocks(told)):
-        first_ms = min(clocks)
-        leaves = tr_n("leaves {when}", "leave {when}", len(clocks[first_ms]), when=when(run, first_ms, at_ms))
-        rows += [[*before, *still_in_short(told, brief=True), leaves]]
+    if stays and not shortest(told, brief_end):
+        rows += [[*first, *still_in_short(told, brief=True), *_leaves(told, at_ms)]]
     if told.tight and not earliest:
-        rows += [[tr("too tight"), *each, *least] for each in (*([catch] for catch in catches_in_short(told)), [])]
+        rows += [
+            [tr("too tight"), *stays, *each, *least] for each in (*([catch] for catch in catches_in_short(told)), [])
+        ]
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
@@ -115,8 +120,11 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
 def _leave(told: Outlook, at_ms: int) -> list[str]:
     """When the lanes leave after a jump to a section, or after the undo of a pause: `leave :30 (in 2:12)`."""
     resumes = isinstance(told.entry, TakenBack) and told.was and set(told.was.paused()) - set(told.run.paused())
-    if not resumes and not isinstance(told.entry, SectionSet):
-        return []
+    return _leaves(told, at_ms) if resumes or isinstance(told.entry, SectionSet) else []
+
+
+def _leaves(told: Outlook, at_ms: int) -> list[str]:
+    """When the lanes for which something changes leave, or the first of them; nothing if none does."""
     clocks = _clocks(told)
     if not clocks:
         return []
