@@ -1,8 +1,9 @@
 """Pages with their meaning as data, and how many of their lines are read otherwise.
 
-`meant/*.json` are pages written for this test by people who had not seen the notation, ten pages each. For each line
-they say what lane 1 swims: its metres, its repeats (`[how many, how far, stroke, activity]`), its rest and interval in
-seconds; `also` are other meanings that are right too. Each question gets its first answer.
+`meant/*.json` are invented pages as coaches keep them (common practice, no source), ten in each, written without sight
+of the notation. For each line they say what lane 1 swims: its metres, its repeats (`[how many, how far, stroke,
+activity]`), its rest and interval in seconds; `also` are other meanings that are right too. Each question gets its
+first answer.
 """
 
 from __future__ import annotations
