@@ -13,16 +13,9 @@ from pacer.squad.squad import Lane
 T = TypeVar("T")
 
 
-def fewest_entries(by_lane: Sequence[T], lanes: Sequence[Lane]) -> list[T]:
-    """A value for each lane, without those at the end that repeat the one before; but not so few that they would be
-    read as one for each group.
-    """
-    entries, groups = list(by_lane), {lane.group for lane in lanes}
-    while len(entries) > 1 and entries[-1] == entries[-2]:
-        entries.pop()
-    if None not in groups and 2 <= len(groups) == len(entries) < len(lanes):
-        entries.append(entries[-1])
-    return entries
+def one_or_each(by_lane: Sequence[T]) -> list[T]:
+    """The one value that all lanes share, otherwise a value for each lane: never so few that some share the last."""
+    return list(by_lane[:1] if len({*by_lane}) == 1 else by_lane)
 
 
 def by_group(value: T, lanes: Sequence[Lane], said: bool = False) -> T:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from pacer.plan.model import ByLane, SetLine
-from pacer.squad.bygroup import fewest_entries
+from pacer.squad.bygroup import one_or_each
 from pacer.timeline.checks.gathering import page_line
 from pacer.timeline.hazards import flagged
 from pacer.timeline.timeline import Timeline
@@ -37,7 +37,7 @@ def filling_repeats(timeline: Timeline, section: int, lanes: Collection[int]) ->
         grows = grows or more > 0
     if not grows:
         return None
-    return number, " / ".join(map(str, fewest_entries(counts, timeline.lanes)))
+    return number, " / ".join(map(str, one_or_each(counts)))
 
 
 def _of(line: SetLine, passes: list[list[Pass]]) -> list[list[Pass]]:

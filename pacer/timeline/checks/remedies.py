@@ -17,7 +17,7 @@ from pacer.plan.notation.pagelines import row_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LivePage, PageReading
 from pacer.plan.times import text_from_ms
-from pacer.squad.bygroup import fewest_entries
+from pacer.squad.bygroup import one_or_each
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.shortening import Shorter
@@ -147,8 +147,8 @@ def _on(remedy: Remedy, row: _Row) -> Fix | None:
     by_lane = [
         time if lane in meant else texts[min(place, len(texts) - 1)] for place, lane in enumerate(row.squad.lanes)
     ]
-    shortest = " / ".join(fewest_entries(by_lane, row.squad.lanes))
-    return Fix(_for_lanes(f"on {time}", row.finding, row.squad), row.at, start, end, shortest)
+    written = " / ".join(one_or_each(by_lane))
+    return Fix(_for_lanes(f"on {time}", row.finding, row.squad), row.at, start, end, written)
 
 
 def _for_lanes(detail: str, finding: Finding, squad: Squad) -> str:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import ByLane, Flexible, Plan, SetLine
 from pacer.plan.planlines import numbered_lines, with_lines
-from pacer.squad.bygroup import fewest_entries
+from pacer.squad.bygroup import one_or_each
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.gathering import page_line
 from pacer.timeline.fit.choices import Key
@@ -138,7 +138,7 @@ def _written(plan: Plan, squad: Squad, counts: Mapping[Key, Sequence[int]]) -> t
             fewer = list(map(min, counts[section, number], before))
             fewer = [_to_the_clock(plan, line, place, *pair) for place, pair in enumerate(zip(fewer, before))]
             if fewer != before:
-                ways.append(Shorter(page_line(line) or 0, " / ".join(map(str, fewest_entries(fewer, squad.lanes)))))
+                ways.append(Shorter(page_line(line) or 0, " / ".join(map(str, one_or_each(fewer)))))
     return tuple(ways)
 
 

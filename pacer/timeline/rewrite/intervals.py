@@ -17,6 +17,7 @@ from pacer.plan.decimals import half_up
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
 from pacer.plan.planlines import numbered_lines, with_lines
 from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.squad.bygroup import one_or_each
 from pacer.squad.squad import Squad
 from pacer.squad.trials.baseorigin import tenths
 from pacer.timeline.course import Course
@@ -222,12 +223,10 @@ def _shared(wanted: dict[int, tuple[int, Fraction]], clock_ms: int, every: int) 
 def _by_lane(intervals: dict[int, int], lanes: int) -> ByLane[tuple[Interval, ...]]:
     """Entries in the squad's order.
 
-    A lane that leaves the line out gets its neighbour's entry; the last entry applies to all later lanes.
+    A lane that leaves the line out gets its neighbour's entry.
     """
     entries = []
     for lane in range(lanes):
         near = min(intervals, key=lambda other: (abs(other - lane), other))
         entries.append(intervals[near])
-    while len(entries) > 1 and entries[-1] == entries[-2]:
-        entries.pop()
-    return ByLane(tuple((FixedInterval(entry),) for entry in entries))
+    return ByLane(tuple((FixedInterval(entry),) for entry in one_or_each(entries)))

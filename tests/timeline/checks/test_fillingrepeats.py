@@ -63,8 +63,8 @@ def test_some_sets_stay_as_they_are(text):
     assert filling_repeats(laid(text), 0, (0,)) is None
 
 
-def test_they_are_never_read_as_counts_by_group():
-    """Two lanes A and one B: two counts would be one for each group, so all three are said."""
+def test_each_lane_has_its_own_count():
+    """No lanes share the last one, which a check asks about; of lanes A, A and B, two would be read by group."""
     text = "Main set, 3 rounds\n  4 x 100 free on 1:40 / 1:55 / 2:15\n  100 easy"
     assert filling_repeats(laid(text, squad(80, 95, 110, groups="AAB")), 0, (0, 1)) == (3, "5 / 4 / 4")
-    assert filling_repeats(laid(text), 0, (0, 1)) == (3, "5 / 4")
+    assert filling_repeats(laid(text), 0, (0, 1)) == (3, "5 / 4 / 4")

@@ -8,10 +8,12 @@ import pytest
 
 from pacer.plan.text.livepage import LivePage
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.timeline.checks.planchecks import shared_entries
 from pacer.timeline.checks.remedies import fixes_to_fit
 from pacer.timeline.checks.shortening import MOST_WAYS, ways_to_fit
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.summary.totals import totals
+from pacer.timeline.timeline import build_timeline
 from tests.reference.random_plans import random_plan_text
 
 
@@ -125,3 +127,14 @@ def test_offers_fit_whatever_the_plan(seed):
     assert len(found) <= MOST_WAYS + 1
     for _, plan in found:
         assert totals(plan, SIX).over_ms == 0
+
+
+def test_no_offer_leaves_lanes_that_share_the_last_value():
+    """The last two of five lanes swim as many: an offer is not what a check then asks about."""
+    text = "pool: 25 m\nbooking: 14 min\n\nMain set\n  12 x 50 free, on 0:50 / 0:55 / 1:00 / 1:20 / 1:20\n  200 easy\n"
+    who = squad(90, 100, 110, 130, 130)
+    made = offered(text, who)
+    counts = [says.split(" becomes ")[1].split(" x ")[0].split(" / ") for says, _ in made]
+    assert any(len(each) == 5 and each[3] == each[4] for each in counts), made
+    for _, plan in made:
+        assert not [*shared_entries(build_timeline(plan, who))], plan
