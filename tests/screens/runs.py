@@ -20,7 +20,8 @@ from pacer.session.journal.entries import (
     TakenBack,
     Unit,
 )
-from pacer.session.running.replay import Run, apply, fresh, late_mark, move_mark, resume_mark
+from pacer.session.running.leavingagain import late_mark, move_mark, resume_mark
+from pacer.session.running.replay import Run, apply, fresh
 from pacer.shippedfiles import PLANS, SQUADS
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad

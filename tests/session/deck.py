@@ -36,7 +36,9 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.running import presses
 from pacer.session.running.addandskip import lines_ahead
-from pacer.session.running.replay import NOTICE_MS, apply, late_mark, move_mark, resume_mark
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.leavingagain import late_mark, move_mark, resume_mark
+from pacer.session.running.replay import apply
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 

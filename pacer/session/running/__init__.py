@@ -24,8 +24,8 @@
 - A head count from before the start is recorded right after `Begun`; a coach who leaves the page first counts again.
 - Swimmers who break off swim on to the home wall (`instant.swims_in`): the screen shows them there. No send-off from a
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it
-  (`replay.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a length out
-  were told to leave).
+  (`leavingagain.soonest_ms`). Rejected: a send-off five seconds after the press wherever they are (swimmers half a
+  length out were told to leave).
 - If that leaves a lane's swimmers at both walls (some had not left on a length, or were past the middle), those at the
   far one swim back easy, and the lane leaves from the home wall once they are back (`Track.gathers`,
   `whereabouts.sides`); a lane that is all at the far wall leaves from there. After stop all nobody is told to swim

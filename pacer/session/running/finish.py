@@ -8,7 +8,9 @@ from functools import lru_cache
 
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Resumed
-from pacer.session.running.replay import NOTICE_MS, apply, resume_mark
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.leavingagain import resume_mark
+from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.whereabouts import last_swims
 from pacer.timeline.timeline import Timeline

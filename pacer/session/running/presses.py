@@ -12,6 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, NamedTuple
 
 from pacer.language import tr
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import (
     Change,
     CountChanged,
@@ -21,6 +22,7 @@ from pacer.session.journal.entries import (
     LeftLate,
     LineLeftOut,
     LinePutIn,
+    Matched,
     Missed,
     Moved,
     Paused,
@@ -39,22 +41,22 @@ from pacer.session.running.countchanges import line_in_hand, rest_of
 from pacer.session.running.finish import going
 from pacer.session.running.instant import READY_MS
 from pacer.session.running.lateandmissed import due
-from pacer.session.running.moves import can_move
-from pacer.session.running.poolclock import next_top
-from pacer.session.running.replay import (
-    NOTICE_MS,
-    apply,
-    broken_off_mark,
+from pacer.session.running.leavingagain import (
+    back_for_another_lane,
     can_leave,
+    following_sendoff,
     late_mark,
     move_mark,
-    reaching,
+    next_mark,
     resume_mark,
-    soonest_ms,
+    section_mark,
+    section_top,
+    undo_mark,
 )
+from pacer.session.running.moves import can_move
+from pacer.session.running.replay import apply, reaching
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import is_over, paused_by_end, to_reopen, touched_lanes
-from pacer.session.running.whereabouts import swims_by_number
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
@@ -67,9 +69,13 @@ if TYPE_CHECKING:
 REACH = 20  #: how many changes Undo looks back (our choice)
 
 
-def mark(run: Run, at_ms: int) -> int:
-    """The next mark of the clock with enough notice."""
-    return run.mark(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
+def matched(at_ms: int) -> Matched:
+    """The entry for a tap at `at_ms`, when the hand of the pool clock passed the top.
+
+    >>> matched(43_000).phase_ms
+    17000
+    """
+    return Matched(at_ms, -at_ms % MINUTE_MS, marks=True)
 
 
 def pause(run: Run, at_ms: int, lanes: Lanes = None) -> Paused | None:
@@ -131,13 +137,13 @@ def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: 
     ahead = by < 0 and not rounds
     tracks = [run.timeline.tracks[lane] for lane in run.lanes(lanes)]
     able = any(line_in_hand(track, at_ms, ahead=ahead, just_swum=rounds) for track in tracks)
-    return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes, in_time=True) if able else None
+    return CountChanged(at_ms, by, next_mark(run, at_ms), rounds, lanes, in_time=True) if able else None
 
 
 def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None) -> IntervalChanged | None:
     """Change the interval from now on."""
     able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes))
-    return IntervalChanged(at_ms, interval_ms, mark(run, at_ms), lanes) if able else None
+    return IntervalChanged(at_ms, interval_ms, next_mark(run, at_ms), lanes) if able else None
 
 
 def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePutIn | None:
@@ -146,7 +152,7 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
     Raises Unreadable if `text` is not a line; then nothing changes.
     """
     items = lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
-    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes, one_place=True, in_wait=True, in_time=True)
+    entry = LinePutIn(at_ms, text, next_mark(run, at_ms), lanes, one_place=True, in_wait=True, in_time=True)
     return entry if places_for(run, entry, items) else None
 
 
@@ -158,15 +164,12 @@ def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes =
 
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """Start a section now: on the next mark with enough notice at the wall."""
-    clock_ms = run.timeline.plan.clock_ms
-    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: run.mark(soonest, clock_ms))
-    return SectionSet(at_ms, section, leave_ms, lanes)
+    return SectionSet(at_ms, section, section_mark(run, at_ms, lanes), lanes)
 
 
 def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """Start a section when the pool clock next passes the top with everybody back at the wall."""
-    leave_ms = broken_off_mark(run, at_ms, run.lanes(lanes), lambda soonest: next_top(soonest, run.phase_ms))
-    return SectionSet(at_ms, section, leave_ms, lanes)
+    return SectionSet(at_ms, section, section_top(run, at_ms, lanes), lanes)
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
@@ -186,7 +189,7 @@ def join(
     back: int | None = None, absent: int | None = None,
 ) -> SwimmerJoined:  # fmt: skip
     """Let a swimmer join a lane: somebody new, one who got out and comes `back`, or who was `absent`."""
-    return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name, back, absent)
+    return SwimmerJoined(at_ms, lane, next_mark(run, at_ms), place, base_ms, name, back, absent)
 
 
 def leave(run: Run, at_ms: int, lane: int, place: int) -> SwimmerLeft | None:
@@ -200,45 +203,16 @@ def change_lane(
     """Move a swimmer to another lane, or to another place in the lane."""
     if place >= len(run.timeline.squad.lanes[lane].swimmers):
         return None
-    joins_ms = None if to_lane == lane else _back_for_another_lane(run, at_ms, lane, place)
-    leave_ms = run.mark(max(at_ms + NOTICE_MS, joins_ms or at_ms), run.timeline.plan.clock_ms)
-    return SwimmerChanged(at_ms, lane, place, to_lane, leave_ms, to_place, joins_ms)
-
-
-def _back_for_another_lane(run: Run, at_ms: int, lane: int, place: int) -> int | None:
-    """When a swimmer has swum their repeat, or their set if it is swum straight through, and has had notice.
-
-    None if they are at the wall and don't leave any more. By the plan's paces, and by the recorded times if they are
-    slower.
-    """
-    swimmers, waits = len(run.timeline.squad.lanes[lane].swimmers), run.joining.get(lane, ())
-    home_ms = at_ms
-    if place >= swimmers - len(waits):  # not here yet: they come from a third lane
-        home_ms = max(home_ms, waits[place - swimmers] - NOTICE_MS)
-    for timeline in (run.timeline, run.by_times):
-        if timeline is None:
-            continue
-        track, until_ms = timeline.tracks[lane], at_ms
-        index = track.index_at(at_ms)
-        if index >= 0 and track.paused_ms is None and (found := track.pass_at(index)).laneline.own is not None:
-            until_ms = max(at_ms, track.sendoffs[found.first + found.count - 1])
-        number = timeline.squad.lanes[lane].swimmers[place].number
-        swim = swims_by_number(timeline, lane, until_ms, to_come=True)[number]
-        home_ms = home_ms if swim is None else max(home_ms, swim.home_ms)
-    return home_ms + NOTICE_MS if home_ms > at_ms else None
+    joins_ms = None if to_lane == lane else back_for_another_lane(run, at_ms, lane, place)
+    return SwimmerChanged(at_ms, lane, place, to_lane, next_mark(run, at_ms, joins_ms), to_place, joins_ms)
 
 
 def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:
-    """Let a lane follow another, from that lane's next send-off for which all are back, with enough notice."""
-    track = run.timeline.tracks[leader]
-    if lane == leader or track.paused_ms is not None:
+    """Let a lane follow another, from that lane's next send-off that it can make."""
+    if lane == leader or run.timeline.tracks[leader].paused_ms is not None:
         return None
-    first = due(track, at_ms + NOTICE_MS)
-    for index in range(len(track.sendoffs) if first is None else first, len(track.sendoffs)):
-        found, leave_ms = track.pass_at(index), track.sendoffs[index]
-        if (found.laneline.own is None or index == found.first) and can_leave(run, at_ms, (lane,), leave_ms):
-            return LaneJoined(at_ms, lane, leader, leave_ms, breaks_off=True)
-    return None
+    leave_ms = following_sendoff(run, at_ms, lane, leader)
+    return None if leave_ms is None else LaneJoined(at_ms, lane, leader, leave_ms, breaks_off=True)
 
 
 class Rest(NamedTuple):
@@ -253,7 +227,7 @@ class Rest(NamedTuple):
 
 def rest_to_fit(run: Run, at_ms: int) -> Rest:
     """The rest of the session at `at_ms`; if all are paused, as if they were resumed then."""
-    leave_ms = mark(run, at_ms)
+    leave_ms = next_mark(run, at_ms)
     return Rest(leave_ms, *rest_of(going(run, at_ms), at_ms, leave_ms))
 
 
@@ -353,11 +327,7 @@ def take_back(run: Run, at_ms: int, stay: tuple[bool, ...] = ()) -> TakenBack | 
     run = reaching(run, stay)
     if run.before is None or is_over(run, at_ms):
         return None
-    soonest = soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False)
-    leave_ms = run.mark(soonest, run.timeline.plan.clock_ms)
-    if isinstance(run.by, LeftLate) and run.by.leave_ms > at_ms:
-        leave_ms = min(leave_ms, run.by.leave_ms)  # undoing a delay delays nobody further
-    return TakenBack(at_ms, leave_ms, stay=stay)
+    return TakenBack(at_ms, undo_mark(run, at_ms, touched_lanes(run, at_ms)), stay=stay)
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:

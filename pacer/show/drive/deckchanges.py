@@ -10,7 +10,6 @@ from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
-from pacer.session.running.poolclock import matched
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
@@ -162,7 +161,7 @@ def proposed(driver: Driver, name: str, lanes: Lanes) -> Proposal:
         case "resume":
             return driver.resume(lanes)
         case "match":
-            return Proposal(matched(driver.at_ms() or 0), MATCH, driver.now_ms(), driver.run)
+            return Proposal(presses.matched(driver.at_ms() or 0), MATCH, driver.now_ms(), driver.run)
         case _ if name in MOVES:
             _, unit, step = MOVES[name]
             return driver.move(unit, step, lanes)

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry, Lanes, Matched, Stopped, Unit
+from pacer.session.poolclock import WallTop
 from pacer.session.running import presses
-from pacer.session.running.poolclock import WallTop
 from pacer.session.running.replay import Run, apply, replay
 from pacer.session.timesource import boot_id, boot_ms, boot_ns, wall_ms
 from pacer.show.drive.ending import Ending

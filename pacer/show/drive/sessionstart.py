@@ -8,8 +8,9 @@ from typing import Protocol
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Entry
-from pacer.session.running.poolclock import WallTop
-from pacer.session.running.replay import LEAD_IN_MS, NOTICE_MS, Run
+from pacer.session.poolclock import WallTop
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.replay import LEAD_IN_MS, Run
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.tablettime import has_passed, next_time_of_day, start_ways, zone_of
 from pacer.show.wording.timereadings import clock_reading, wall_reading

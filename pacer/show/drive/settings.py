@@ -17,7 +17,7 @@ from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.review.series.due import Gaps
-from pacer.session.running.poolclock import WallTop
+from pacer.session.poolclock import WallTop
 
 THEMES = ("dark", "bright")
 ORIENTATIONS = ("any", "landscape", "portrait")

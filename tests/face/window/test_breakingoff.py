@@ -14,7 +14,8 @@ from pacer.cli.textform import block
 from pacer.plan.notation.planreader import read_plan
 from pacer.session.journal.entries import Begun, Stopped, Unit
 from pacer.session.running import presses
-from pacer.session.running.replay import NOTICE_MS, apply, fresh
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.replay import apply, fresh
 from pacer.session.running.whereabouts import last_swims
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME

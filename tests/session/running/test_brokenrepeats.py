@@ -10,7 +10,8 @@ import pytest
 
 from pacer.session.journal.entries import LeftLate, Moved, SectionSet, TakenBack, Unit
 from pacer.session.running import presses
-from pacer.session.running.replay import NOTICE_MS, apply, fresh
+from pacer.session.running.instant import NOTICE_MS
+from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import touched_lanes
 from pacer.session.running.whereabouts import last_swims
 from pacer.timeline.findings import CannotRun

@@ -6,7 +6,8 @@ import pytest
 
 from pacer.session.journal.entries import Begun, Ended, Paused, Stopped, TakenBack, Unit
 from pacer.session.running import presses
-from pacer.session.running.replay import apply, fresh, soonest_ms
+from pacer.session.running.leavingagain import soonest_ms
+from pacer.session.running.replay import apply, fresh
 from pacer.session.running.whereabouts import Place, last_swims, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.swimmerplaces import FAR, HOME

@@ -7,7 +7,7 @@ import pytest
 
 from pacer.session.journal.entries import Begun, Matched, Unit
 from pacer.session.running import presses
-from pacer.session.running.poolclock import matched
+from pacer.session.running.leavingagain import next_mark
 from pacer.session.running.replay import apply
 from tests.session.pages import THREE_SECTIONS, check, run, session
 
@@ -22,7 +22,7 @@ def reads(at_ms):
 
 
 def begun(plan=THREE_SECTIONS):
-    return run(session(plan), Begun(0, 0, 3_600_000), matched(TAP_MS))
+    return run(session(plan), Begun(0, 0, 3_600_000), presses.matched(TAP_MS))
 
 
 def pressed(made, entry):
@@ -63,10 +63,10 @@ def test_all_who_resume_start_the_next_section_on_its_top_or_bottom():
 
 
 def test_an_older_journal_keeps_the_session_s_own_marks():
-    made = run(session(), Begun(0, 0, 3_600_000), Matched(TAP_MS, matched(TAP_MS).phase_ms))
+    made = run(session(), Begun(0, 0, 3_600_000), Matched(TAP_MS, presses.matched(TAP_MS).phase_ms))
     made = pressed(made, presses.pause(made, 70 * S))
     made = pressed(made, presses.resume(made, 100 * S))
-    assert presses.mark(made, 200 * S) == 205 * S
+    assert next_mark(made, 200 * S) == 205 * S
     assert [start % 30_000 for section, start in sorted(made.timeline.gates.items()) if section] == [0, 0]
 
 

@@ -23,8 +23,9 @@ from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import swum
 from pacer.session.running.instant import State, lane_state
+from pacer.session.running.leavingagain import late_mark, move_mark, resume_mark
 from pacer.session.running.moves import can_move
-from pacer.session.running.replay import apply, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.running.whereabouts import places, stops
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
@@ -265,7 +266,7 @@ def all_back(monkeypatch):
 
     The tests below work out by hand where lanes go; `test_marks` covers when swimmers are back.
     """
-    monkeypatch.setattr("pacer.session.running.replay.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
+    monkeypatch.setattr("pacer.session.running.leavingagain.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
 
 
 def moved(timeline, at, unit, step, lanes=None, *before, leave=None):

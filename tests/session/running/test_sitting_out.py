@@ -21,7 +21,8 @@ from pacer.session.journal.entries import (
     Stopped,
     Unit,
 )
-from pacer.session.running.replay import fresh, late_mark, resume_mark
+from pacer.session.running.leavingagain import late_mark, resume_mark
+from pacer.session.running.replay import fresh
 from tests.session.pages import run, sends, session
 
 S = 1000

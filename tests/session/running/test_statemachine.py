@@ -16,8 +16,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from pacer.session.journal.entries import LeftLate, LineLeftOut, LinePutIn, Missed, Paused, Resumed, Stopped, TakenBack
 from pacer.session.running import presses
-from pacer.session.running.presses import mark
-from pacer.session.running.replay import apply, fresh, late_mark, replay, resume_mark
+from pacer.session.running.leavingagain import late_mark, next_mark, resume_mark
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.running.undo import is_over
 from pacer.timeline.findings import CannotRun
 from tests.session.naive import Naive, Repeat
@@ -142,7 +142,7 @@ class Deck(RuleBasedStateMachine):
 
     @rule(lanes=LANES, text=st.sampled_from(sorted(PUT_IN)))
     def put_in(self, lanes, text):
-        leave_ms = mark(self.run, self.at_ms)
+        leave_ms = next_mark(self.run, self.at_ms)
         naive = deepcopy(self.naive)
         new = {
             lane: [

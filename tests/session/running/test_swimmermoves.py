@@ -12,7 +12,8 @@ from pacer.session.records.expectedtimes import by_times
 from pacer.session.records.touches import at_wall, due, swim, times, touched
 from pacer.session.running import presses
 from pacer.session.running.instant import lates
-from pacer.session.running.replay import apply, move_mark, replay
+from pacer.session.running.leavingagain import move_mark
+from pacer.session.running.replay import apply, replay
 from pacer.session.running.whereabouts import back_ms, crew, last_swims, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.swimmerplaces import AWAY, HOME

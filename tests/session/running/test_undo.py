@@ -12,8 +12,9 @@ from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import in_all
+from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.outlook import outlook
-from pacer.session.running.replay import NOTICE_MS, apply, fresh, reaching, replay
+from pacer.session.running.replay import apply, fresh, reaching, replay
 from pacer.session.running.undo import departures, undoes
 from pacer.session.running.undo import undone as undone_of
 from pacer.session.running.whereabouts import back_ms, crew, places

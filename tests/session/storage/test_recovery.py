@@ -5,7 +5,8 @@ import contextlib
 import pytest
 
 from pacer.session.journal.entries import Begun, CarriedOn, Ended, Matched, Paused, Resumed, TakenBack
-from pacer.session.running.poolclock import matched, next_top
+from pacer.session.poolclock import next_top
+from pacer.session.running.presses import matched
 from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.storage.datafolder import home_of
 from pacer.session.storage.keeper import begin, carry_on

@@ -10,12 +10,12 @@ import pytest
 
 from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
+from pacer.session.poolclock import TRUSTED_MS, WallTop
 from pacer.session.records.touches import swim, times, touched
 from pacer.session.running import presses
 from pacer.session.running.brokenrepeats import swum
 from pacer.session.running.finish import finish_ms
 from pacer.session.running.instant import NOTICE_MS, State, lane_states
-from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.replay import replay
 from pacer.session.running.whereabouts import back_ms, last_swims
 from pacer.show.drive.beforestart import ready
@@ -158,7 +158,7 @@ def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
     seen = []
     driver.keep_top = seen.append
     begun_at(driver, clocks, 20_000)
-    driver.append(matched(driver.at_ms()))
+    driver.append(presses.matched(driver.at_ms()))
     assert seen == [WallTop(clocks.boot(), "this start")] and driver.whose(clocks.boot()) == "wall"
     done(driver, driver.end())
 

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.session.running.poolclock import WallTop
+from pacer.session.poolclock import WallTop
 from pacer.show.drive.settings import FILE_NAME, Settings, read_settings, write_settings
 
 CHANGED = Settings(

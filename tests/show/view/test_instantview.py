@@ -15,7 +15,8 @@ from pacer.plan.text.standardform import write_plan
 from pacer.session.journal.entries import Begun, Ended, LaneJoined, LineLeftOut, Moved, Paused, Resumed, Stopped, Unit
 from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state
-from pacer.session.running.replay import apply, fresh, replay, resume_mark
+from pacer.session.running.leavingagain import resume_mark
+from pacer.session.running.replay import apply, fresh, replay
 from pacer.session.running.whereabouts import crew, last_swims, places
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view

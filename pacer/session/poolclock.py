@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Matched
 
 TRUSTED_MS = 12 * 60 * MINUTE_MS  #: after that, somebody may have set the pool clock (our choice)
 
@@ -32,15 +31,6 @@ class WallTop:
     def phase_ms(self, zero_ms: int) -> int:
         """What the pool clock shows past its top at a session's zero, `zero_ms` of the same start."""
         return (zero_ms - self.boot_ms) % MINUTE_MS
-
-
-def matched(at_ms: int) -> Matched:
-    """The entry for a tap at `at_ms`, when the hand of the pool clock passed the top.
-
-    >>> matched(43_000).phase_ms
-    17000
-    """
-    return Matched(at_ms, -at_ms % MINUTE_MS, marks=True)
 
 
 def next_top(at_ms: int, phase_ms: int) -> int:
