@@ -94,6 +94,15 @@ class Swimmer:
     number: int = field(default=-1, compare=False, repr=False)
 
 
+def behind_ms(place: int, spacing_ms: int) -> int:
+    """How long after the leader (place 0) the swimmer at a place of the lane leaves.
+
+    >>> behind_ms(2, 5_000)
+    10000
+    """
+    return place * spacing_ms
+
+
 @dataclass(frozen=True, slots=True)
 class Lane:
     """One lane: its swimmers in leaving order, the leader first.

@@ -313,10 +313,9 @@ class Course(Programs):
         """
         if item.own is None:
             return item.ends[skipped:]
-        spacing = item.spacing_ms
         return tuple(
             [
-                max([k * spacing + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
+                max([item.behind(k) + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
                 for i in range(skipped, item.count)
             ]
         )

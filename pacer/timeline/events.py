@@ -61,14 +61,12 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Pas
     ends: list[What] = []
     turns_at: list[int] = []  # for each change, the index of its repeat
     turned: list[What] = []  # and the work that begins there
-    spacings: list[int] = []
     for found in track.passes:
         said = _said(found, section_names[found.section], known)
         begins += said.begins
         ends += said.ends
         turned += said.turned
         turns_at += [found.first + index for index in said.turns_at]
-        spacings += [found.laneline.spacing_ms] * found.count
     bounds = None
     if track.closed or track.paused_ms is not None:
         bounds = [track.bounds(index) for index in range(len(track.sendoffs))]
@@ -77,7 +75,8 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Pas
     rows: list[Event] = []
     in_order = True
     for swimmer, (swims, segments, absent) in enumerate(_times(track.passes)):
-        leaves = [at + swimmer * spacing for at, spacing in zip(track.sendoffs, spacings)]
+        behind = [repeat(found.laneline.behind(swimmer), found.count) for found in track.passes]
+        leaves = list(map(add, track.sendoffs, chain.from_iterable(behind)))
         for found in straight_through:
             if swimmer and swimmer < len(found.laneline.bases):
                 span = slice(found.first, found.first + found.count)

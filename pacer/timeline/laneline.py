@@ -13,6 +13,7 @@ from itertools import accumulate
 from operator import add
 
 from pacer.plan.model import Part, SetLine
+from pacer.squad.squad import behind_ms
 from pacer.timeline.restlimits import LEAST_REST_MS
 from pacer.timeline.shape import Shape, up_to
 
@@ -148,17 +149,21 @@ class LaneLine:
                 times[place] = shape.total(self.bases[place], hold)
         return made
 
+    def behind(self, swimmer: int) -> int:
+        """How long after the leader `swimmer` leaves; one more than the last: after that, all have left."""
+        return behind_ms(swimmer, self.spacing_ms)
+
     def leaves(self, repeat: int, swimmer: int, skipped: int = 0) -> int:
         """When `swimmer` leaves on `repeat`, from the line's start, if the line began at repeat `skipped`."""
         if self.own is None:
-            return self.offsets[repeat] - self.offsets[skipped] + swimmer * self.spacing_ms
+            return self.offsets[repeat] - self.offsets[skipped] + self.behind(swimmer)
         own = self.own[swimmer]
-        return own[repeat] - own[skipped] + swimmer * self.spacing_ms
+        return own[repeat] - own[skipped] + self.behind(swimmer)
 
     def leaves_from(self, swimmer: int, skipped: int, start_ms: int) -> list[int]:
         """When `swimmer` leaves on each repeat, if the leader leaves on repeat `skipped` at `start_ms`."""
         sums = self.offsets if self.own is None else self.own[swimmer]
-        lead = start_ms + swimmer * self.spacing_ms - sums[skipped]
+        lead = start_ms + self.behind(swimmer) - sums[skipped]
         return [lead + offset for offset in sums]
 
     def leader_leaves(self, skipped: int, count: int, start_ms: int) -> Iterable[int]:
@@ -178,7 +183,7 @@ class LaneLine:
         made.bases = bases
         kinds = [(shape, hold if hold is None or held == 1 else round(hold * held)) for shape, hold in self.kinds]
         made.kinds, made.holds = tuple(kinds), tuple([kinds[kind][1] for kind in self.kind_of])
-        totals, behind = made.totals(), [place * self.spacing_ms for place in range(len(bases))]
+        totals, behind = made.totals(), [self.behind(place) for place in range(len(bases))]
         if self.own is not None:
             made.own = tuple(zip(*accumulate([totals[kind] for kind in self.kind_of], added, initial=[0] * len(bases))))
             made.offsets = made.own[0][:-1]

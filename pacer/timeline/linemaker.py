@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from pacer.plan.decimals import half_up
 from pacer.plan.model import BaseHold, BaseInterval, FixedInterval, Hold, Interval, Section, SetLine, Unit
-from pacer.squad.squad import Lane
+from pacer.squad.squad import Lane, behind_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.laneline import LaneLine, added
 from pacer.timeline.shape import Shape, shape_keys, shape_of, up_to
@@ -168,11 +168,14 @@ class LineMaker:
     def _tails(self, made: LaneLine, spacing_ms: int) -> list[int]:
         """From the leader's send-off to the last touch if swimmers leave `spacing_ms` apart, by kind of repeat."""
         tails = [
-            max([place * spacing_ms + shape.total(self.bases[place], hold) for place in self.last], default=0)
+            max([behind_ms(place, spacing_ms) + shape.total(self.bases[place], hold) for place in self.last], default=0)
             for shape, hold in made.kinds
         ]
         for place in self.personal:
-            own = [place * spacing_ms + shape.total(self.bases[place], hold) for shape, hold in made.kinds_of(place)]
+            own = [
+                behind_ms(place, spacing_ms) + shape.total(self.bases[place], hold)
+                for shape, hold in made.kinds_of(place)
+            ]
             tails = list(map(max, tails, own))
         return tails
 
@@ -198,7 +201,7 @@ class LineMaker:
         reached = list(
             accumulate([totals[kind] for kind in made.kind_of], added, initial=nobody)
         )  # each swimmer's sum after each repeat
-        leads = range(0, made.spacing_ms * len(self.bases), made.spacing_ms)
+        leads = [made.behind(place) for place in range(len(self.bases))]
         made.own = tuple(zip(*reached))
         made.offsets = made.own[0][:-1]
         made.intervals = tuple(map(sub, made.own[0][1:], made.offsets))

@@ -40,6 +40,14 @@ class Pass(NamedTuple):
     place: int = 0
     end_ms: int = 0
 
+    def repeat_in_line(self, index: int) -> int:
+        """The number of the track's repeat `index` within the line, from 0."""
+        return self.skipped + index - self.first
+
+    def leaves(self, index: int, swimmer: int) -> int:
+        """When `swimmer` (the place, from 0) leaves on the track's repeat `index`, if not held up at the wall."""
+        return self.start_ms + self.laneline.leaves(self.repeat_in_line(index), swimmer, self.skipped)
+
 
 class Track:
     """The send-offs of one lane.
@@ -108,8 +116,7 @@ class Track:
 
     def repeat_in_line(self, index: int) -> int:
         """The number of repeat `index` within its line, from 0."""
-        found = self.passes[self.pass_of[index]]
-        return found.skipped + index - found.first
+        return self.pass_at(index).repeat_in_line(index)
 
     def repeats_of(self, found: Pass) -> int:
         """How many repeats of a pass's line the lane swims: fewer than written if time or a press cuts them short."""

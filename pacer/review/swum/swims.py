@@ -17,7 +17,6 @@ from pacer.session.records.expectedtimes import expected, paces
 from pacer.session.records.touches import TakenTime
 from pacer.session.running.brokenrepeats import counted, reach
 from pacer.session.running.instant import lates
-from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
@@ -96,18 +95,12 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
     far = sides(seen, span, behind).far if track.cuts else {}
     for found, found_seen in zip(track.passes, seen.passes):
         line, line_seen = found.laneline, found_seen.laneline
-        spacing_ms, own = line.spacing_ms, line.own
         for index in range(found.first, found.first + found.count):
-            repeat = found.skipped + index - found.first
+            repeat = found.repeat_in_line(index)
             hold, distance = line.holds[repeat], line.shapes[repeat].distance
-            leader_ms = track.sendoffs[index]
             leaves_by, cut_ms = min(track.closed.get(index, NEVER), paused_ms), track.cuts.get(index)
             for place, who in enumerate(line.who):
-                left_ms = (
-                    leader_ms + place * spacing_ms
-                    if own is None
-                    else found.start_ms + line.leaves(repeat, place, found.skipped)
-                )
+                left_ms = found.leaves(index, place)
                 if left_ms > leaves_by or left_ms >= until_ms:
                     continue
                 shape = line.shape(repeat, place)
@@ -118,7 +111,7 @@ def _of_lane(replay: Replayed, lane: int, seen: Track, known: dict[tuple[int, in
                     swum_ms = time_ms = one.touched.time_cs * 10
                     entry, source, bound_ms = one.number, one.touched.source, one.touched.bound_ms
                 elif cut_ms is not None or until_ms != NEVER:
-                    leaves_ms = behind[who].get(index, left(found_seen, index, place))
+                    leaves_ms = behind[who].get(index, found_seen.leaves(index, place))
                     times = line_seen.times(repeat, place)
                     if cut_ms is not None or until_ms - leaves_ms < times[-1]:
                         home = cut_ms is not None and index in far[who]

@@ -329,19 +329,18 @@ def _whole_ends(passes: Iterable[Pass]) -> list[int]:
 
 def _takes(line: LaneLine, first: int, behind: int) -> int:
     """From the leader's send-off on repeat `first` to the last touch before repeat `behind`."""
-    spacing_ms = line.spacing_ms
     if line.own is not None:
-        return max([own[behind] - own[first] + k * spacing_ms for k, own in enumerate(line.own)], default=0)
+        return max([own[behind] - own[first] + line.behind(k) for k, own in enumerate(line.own)], default=0)
     last = {line.kind_of[repeat]: line.offsets[repeat] - line.offsets[first] for repeat in range(first, behind)}
     totals = line.totals()
-    ends = [at + k * spacing_ms + took for kind, at in last.items() for k, took in enumerate(totals[kind])]
+    ends = [at + line.behind(k) + took for kind, at in last.items() for k, took in enumerate(totals[kind])]
     return max(ends, default=0)
 
 
 def _touch(track: Track, passed: Pass, index: int, swimmer: int, late: Mapping[int, int]) -> int:
     """When a swimmer touches on a repeat or is stopped; 0 if they do not leave on it."""
-    repeat, line = passed.skipped + index - passed.first, passed.laneline
+    repeat, line = passed.repeat_in_line(index), passed.laneline
     leaves_by, done_by = track.bounds(index)
-    leaves = late.get(index, passed.start_ms + line.leaves(repeat, swimmer, passed.skipped))
+    leaves = late.get(index, passed.leaves(index, swimmer))
     ahead = track.paused_ms is not None and track.sendoffs[index] > track.paused_ms
     return min(done_by, leaves + line.times(repeat, swimmer)[-1]) if ahead or leaves <= leaves_by else 0

@@ -16,7 +16,6 @@ from pacer.plan.times import in_tenths
 from pacer.session.journal.recordentries import Corrected, Touched, standing
 from pacer.session.running.brokenrepeats import to_its_end
 from pacer.session.running.runstate import Run, now_of
-from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import crew
 from pacer.timeline.hazards import flagged
 from pacer.timeline.timeline import Timeline
@@ -74,7 +73,7 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
     line = found.laneline
     if swimmer >= len(line.bases):
         return None
-    leaves = left(found, index, swimmer)
+    leaves = found.leaves(index, swimmer)
     if leaves > track.bounds(index)[0]:
         return None
     repeat = track.repeat_in_line(index)
@@ -245,10 +244,7 @@ def _near(track: Track, at_ms: int) -> Iterator[int]:
     for index in range(track.index_at(at_ms), -1, -1):
         found = track.pass_at(index)
         yield index
-        if (
-            at_ms - track.sendoffs[index]
-            > len(found.laneline.bases) * found.laneline.spacing_ms + found.laneline.takes_ms
-        ):
+        if at_ms - track.sendoffs[index] > found.laneline.behind(len(found.laneline.bases)) + found.laneline.takes_ms:
             return
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.session.running.instant import late, swims_in, swum_at
-from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
@@ -25,7 +24,7 @@ def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
     shape, times = found.laneline.shapes[repeat], found.laneline.times(repeat, swimmer)
     number, span = found.laneline.who[swimmer], span_of(timeline)
     behind = late(track, number)
-    swum_ms = cut - behind.get(index, left(found, index, swimmer))
+    swum_ms = cut - behind.get(index, found.leaves(index, swimmer))
     if not shape.distance:  # a timed repeat ends at once
         return swum_ms >= times[-1]
     far = index in sides(track, span).far[number]
@@ -36,7 +35,7 @@ def stopped_short(timeline: Timeline, lane: int, last: int) -> bool:
     """Whether somebody of the lane was stopped before the end of a repeat since it left on repeat `last`."""
     track = timeline.tracks[lane]
     return any(
-        left(found, index, swimmer) <= track.bounds(index)[0] and not to_its_end(timeline, lane, index, swimmer)
+        found.leaves(index, swimmer) <= track.bounds(index)[0] and not to_its_end(timeline, lane, index, swimmer)
         for index, cut in track.cuts.items()
         if cut >= track.sendoffs[last]
         for found in [track.pass_at(index)]
@@ -83,7 +82,7 @@ def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = No
         return shape.distance
     times, number, span = found.laneline.times(repeat, swimmer), found.laneline.who[swimmer], span_of(timeline)
     behind = late(track, number)
-    left_ms = behind.get(index, left(found, index, swimmer))
+    left_ms = behind.get(index, found.leaves(index, swimmer))
     most_ms = NEVER if until_ms is None else until_ms - left_ms
     far = cut is not None and index in sides(track, span).far[number]
     return counted(shape, reach(shape, times, span, most_ms, None if cut is None else cut - left_ms, far), span)

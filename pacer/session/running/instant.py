@@ -63,7 +63,7 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
         return LaneState(state, -1, 0, first_in, None, 0, 0)
     found = track.passes[track.pass_of[index]]
     line = found.laneline
-    repeat = found.skipped + index - found.first
+    repeat = found.repeat_in_line(index)
     if line.own is not None:
         upcoming = found.first + found.count
     swum = at_ms - sendoffs[index]
@@ -78,7 +78,7 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     cut = track.cuts.get(index) if track.cuts else None
     if swum < times[-1] and (cut is None or at_ms < cut):
         segment, share = in_hand(times, swum)
-        fresh = swum < (len(line.bases) - 1) * line.spacing_ms + GO_MS and (line.own is None or index == found.first)
+        fresh = swum < go_ends(line) and (line.own is None or index == found.first)
         return LaneState(State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment, share)
     if upcoming < 0:
         return LaneState(
@@ -97,6 +97,11 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
 def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
     """The state of every lane, in the squad's order."""
     return [lane_state(track, at_ms) for track in timeline.tracks]
+
+
+def go_ends(line: LaneLine) -> int:
+    """How long after its leader's send-off a lane is no longer told to go."""
+    return line.behind(len(line.bases) - 1) + GO_MS
 
 
 def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
@@ -187,7 +192,7 @@ def _late(track: Track, number: int, totals: Mapping[int, tuple[list[list[int]],
             continue
         for index in range(found.first, found.first + found.count):
             repeat = first + index - found.first
-            leaves = told = found.start_ms + line.leaves(repeat, swimmer, first)
+            leaves = told = found.leaves(index, swimmer)
             if touch > told:
                 leaves = made[index] = touch
             leaves_by, done_by = track.bounds(index)

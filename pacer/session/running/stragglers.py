@@ -7,7 +7,6 @@ from collections.abc import Set
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
 from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
-from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import last_swims, span_of
 from pacer.timeline.timeline import Timeline
 
@@ -48,7 +47,7 @@ def _missed(timeline: Timeline, lane: int, at_ms: int, here: Set[int]) -> set[tu
     return {
         (key, number)
         for place, number in enumerate(found.laneline.who)
-        if number in here and behind[number].get(first, left(found, first, place)) > leaves_by
+        if number in here and behind[number].get(first, found.leaves(first, place)) > leaves_by
     }
 
 
@@ -74,11 +73,11 @@ def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = 
             if number not in who[1:]:
                 continue
             swimmer, led = who.index(number), behinds[who[0]]
-            if unless_left and led.get(index, left(found, index, 0)) > track.bounds(index)[0]:
+            if unless_left and led.get(index, found.leaves(index, 0)) > track.bounds(index)[0]:
                 continue  # the leader is too late for it, too
-            if behind.get(index, left(found, index, swimmer)) <= track.bounds(index)[0]:
+            if behind.get(index, found.leaves(index, swimmer)) <= track.bounds(index)[0]:
                 less += swum_of(will, lane, index) - swum_of(will, lane, index, None, swimmer)
-            elif unless_left and planned.get(index, left(found, index, swimmer)) <= old.bounds(index)[0]:
+            elif unless_left and planned.get(index, found.leaves(index, swimmer)) <= old.bounds(index)[0]:
                 less += swum_of(will, lane, index)
         most = max(most, less)
     return most if most * 1000 >= span_of(will) else 0  # less than a length is how thirds of a metre are rounded

@@ -10,12 +10,7 @@ from itertools import groupby
 
 from pacer.session.running.instant import lates
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.track import NEVER, Pass, Track
-
-
-def left(found: Pass, index: int, swimmer: int) -> int:
-    """When `swimmer` (from 0) leaves on repeat `index` of a track, which belongs to the pass `found`."""
-    return found.start_ms + found.laneline.leaves(found.skipped + index - found.first, swimmer, found.skipped)
+from pacer.timeline.track import NEVER, Track
 
 
 def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
@@ -25,18 +20,18 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     """
     found = track.pass_at(index)
     line = found.laneline
-    repeat = found.skipped + index - found.first
+    repeat = found.repeat_in_line(index)
     behind = lates(track) if predicted else {}
     if not any(behind.values()) and (
         index not in track.closed
         and line.own is None
-        and (track.paused_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.paused_ms)
+        and (track.paused_ms is None or track.sendoffs[index] + line.behind(len(line.bases)) <= track.paused_ms)
     ):
         return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]  # everybody left, and nobody broke off
     leaves_by, done_by = track.bounds(index)
     latest = 0
     for swimmer in range(len(line.bases)):
-        leaves = left(found, index, swimmer)
+        leaves = found.leaves(index, swimmer)
         if behind:
             leaves = behind[line.who[swimmer]].get(index, leaves)
         if leaves <= leaves_by:
@@ -79,7 +74,7 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
         leaves = [
             (k, at)
             for k, number in enumerate(found.laneline.who)
-            if (at := behind[number].get(index, left(found, index, k))) <= leaves_by
+            if (at := behind[number].get(index, found.leaves(index, k))) <= leaves_by
         ]
         waiting = index == newest or any(at > at_ms for _, at in leaves)
         going = any(at <= at_ms < min(done_by, at + found.laneline.times(repeat, k)[-1]) for k, at in leaves)
@@ -166,7 +161,7 @@ def leave_newcomers_out(track: Track, joining: Sequence[int], swimmers: int, at_
             for gone, index in enumerate(range(found.first, until)):
                 leaves_ms = found.start_ms if own else track.sendoffs[index]
                 if leaves_ms > at_ms:
-                    there = [leaves_ms + (before + k) * line.spacing_ms >= ms for k, ms in enumerate(earliest)]
+                    there = [leaves_ms + line.behind(before + k) >= ms for k, ms in enumerate(earliest)]
                     here[gone] = min(here[gone], max(1, before + [*there, False].index(False)))
         gone = 0
         for count, group in groupby(here):

@@ -45,7 +45,7 @@ from pacer.session.running.runstate import (
     take_up,
     with_tracks,
 )
-from pacer.session.running.swumtrack import goes_by, left
+from pacer.session.running.swumtrack import goes_by
 from pacer.session.running.whereabouts import crew, places
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -240,7 +240,7 @@ def _stopped_since(run: Run, lane: int, at_ms: int) -> bool:
         if any(
             swum_of(now, lane, index, at_ms, swimmer) != swum_of(then, lane, index, at_ms, swimmer)
             for swimmer in range(len(found.laneline.bases))
-            if left(found, index, swimmer) <= min(at_ms, track.bounds(index)[0])
+            if found.leaves(index, swimmer) <= min(at_ms, track.bounds(index)[0])
         ):
             return True
     return False
@@ -274,7 +274,7 @@ def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Rep
         made += [
             (leaves_ms, repeat_key(track, index), found.laneline.bases[swimmer])
             for swimmer in range(len(found.laneline.bases))
-            if (leaves_ms := left(found, index, swimmer)) <= by_ms
+            if (leaves_ms := found.leaves(index, swimmer)) <= by_ms
         ]
     return made
 

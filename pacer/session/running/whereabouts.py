@@ -10,6 +10,7 @@ from typing import NamedTuple
 from pacer.plan.model import Effort
 from pacer.session.running.instant import lates, swims_in, swum_at
 from pacer.squad.factors import effort_factor, merged_factors
+from pacer.squad.squad import behind_ms
 from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
@@ -56,11 +57,11 @@ def sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]] | Non
         line = found.laneline
         here = line.who
         for index in range(found.first, found.first + found.count):
-            repeat = found.skipped + index - found.first
+            repeat = found.repeat_in_line(index)
             shape = line.shapes[repeat]
             leaves_by, done_by = track.bounds(index)
             for place, number in enumerate(here[:1] if alike else here):
-                leaves = behind[number].get(index) or found.start_ms + line.leaves(repeat, place, found.skipped)
+                leaves = behind[number].get(index) or found.leaves(index, place)
                 if leaves > leaves_by:
                     continue
                 last[number] = index
@@ -171,11 +172,11 @@ def swims_by_number(
         for index in range(top, -1, -1):
             found = passes[pass_of[index]]
             line = found.laneline
-            repeat = found.skipped + index - found.first
+            repeat = found.repeat_in_line(index)
             if number not in line.who:  # joined the lane later, or was in another one
                 continue
             swimmer = line.who.index(number)
-            leaves = behinds[number].get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            leaves = behinds[number].get(index) or found.leaves(index, swimmer)
             if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
                 shape = line.shapes[repeat]
                 times = line.times(repeat, swimmer)
@@ -300,7 +301,8 @@ def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_c
         [
             at_ms,
             *(
-                swim.home_ms - (0 if broken_off or swim.index in cuts else order.get(number, place) * spacing_ms)
+                swim.home_ms
+                - (0 if broken_off or swim.index in cuts else behind_ms(order.get(number, place), spacing_ms))
                 for place, (number, swim) in enumerate(swims.items())
                 if swim is not None and swim.home_ms > at_ms
             ),

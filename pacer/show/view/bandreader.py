@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from pacer.session.running.brokenrepeats import in_all, swum
-from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state
+from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, in_hand, lane_state
 from pacer.session.running.replay import Run
 from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
@@ -164,7 +164,7 @@ class BandReader:
             times = line.times(track.repeat_in_line(index), 0)
             following = found.first + found.count
             changes |= {begins + time for time in times}
-            changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
+            changes |= {begins + go_ends(line), track.end_ms, track.bounds(index)[1]}
             if following < len(sendoffs):
                 changes.add(sendoffs[following] - READY_MS)
             changes |= {self.ways.late[k].get(index, begins) for k in range(self.ways.swimmers)}

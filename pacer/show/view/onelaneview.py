@@ -95,8 +95,7 @@ def _leaves(reader: BandReader, text: BandText) -> list[int]:
 
 def _leaves_on(reader: BandReader, index: int) -> list[int]:
     found = reader.track.pass_at(index)
-    repeat = reader.track.repeat_in_line(index)
-    return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(len(found.laneline.bases))]
+    return [found.leaves(index, k) for k in range(len(found.laneline.bases))]
 
 
 def _hero(

@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.session.running.instant import lates, swims_in
-from pacer.session.running.swumtrack import left
 from pacer.session.running.whereabouts import sides, swim_back_ms, swims_by_number
 from pacer.timeline.timeline import Timeline
 
@@ -101,9 +100,7 @@ class LanePaths:
         """When the swimmer of a row leaves, by prediction, on a repeat that they swim."""
         found, place = self.track.pass_at(index), self.place(index, row)
         assert place is not None, "they swim it"
-        return self.late[row].get(index) or found.start_ms + found.laneline.leaves(
-            self.track.repeat_in_line(index), place, found.skipped
-        )
+        return self.late[row].get(index) or found.leaves(index, place)
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
         """Where the swimmers are at `at_ms`; `index` is the repeat the lane last left on (-1: none)."""
@@ -223,7 +220,7 @@ class LanePaths:
         track = self.track
         found = track.passes[track.pass_of[index]]
         line = found.laneline
-        repeat = found.skipped + index - found.first
+        repeat = found.repeat_in_line(index)
         shape = line.shapes[repeat]
         cut = track.cuts.get(index)
         ways: list[Way | None] = []
@@ -265,7 +262,7 @@ def _homes(timeline: Timeline, lane: int, row: dict[int, int]) -> dict[int, int]
         for number in row.keys() & set(track.swimmers()) if other != lane else ():
             index = max(found.first + found.count - 1 for found in track.passes if number in found.laneline.who)
             found = track.pass_at(index)
-            leaves = left(found, index, found.laneline.who.index(number))
+            leaves = found.leaves(index, found.laneline.who.index(number))
             swim = swims_by_number(timeline, other, max(leaves, lates(track)[number].get(index, 0))).get(number)
             if swim is not None:
                 made[row[number]] = max(made.get(row[number], 0), swim.home_ms)

@@ -17,7 +17,7 @@ from typing import ClassVar
 from pacer.language import listed, tr
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import Trial
+from pacer.squad.squad import Trial, behind_ms
 from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 
 #: The usual pair of distances, in the order in which they are usually swum (common practice, no source).
@@ -57,7 +57,7 @@ class TestSwim:
     def leaves_ms(self, place: int) -> int:
         """When that swimmer leaves. `zero_ms` must be set."""
         assert self.zero_ms is not None
-        return self.zero_ms + self.places.index(place) * self.spacing_ms
+        return self.zero_ms + behind_ms(self.places.index(place), self.spacing_ms)
 
     @property
     def coming(self) -> tuple[int, ...]:

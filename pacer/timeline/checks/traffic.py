@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 from pacer.language import tr, tr_n
 from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.squad.squad import behind_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
@@ -193,7 +194,7 @@ def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int
             continue
         two = _time_at(_shape(lineup, 0, at), hold, lineup.runners[0].base, 2 * lineup.length)
         back = two if back is None else min(back, two)
-        if full_from is None and len(lineup.runners) > 1 and len(lineup.runners) * lineup.spacing_ms > two:
+        if full_from is None and len(lineup.runners) > 1 and behind_ms(len(lineup.runners), lineup.spacing_ms) > two:
             full_from = number
     return catches, back, full_from
 
@@ -357,7 +358,8 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
             )
         yield (said, "")
     if room.full_from is not None and room.back_ms is not None:
-        takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
+        takes = text_from_ms(behind_ms(room.swimmers, room.spacing_ms))
+        back = text_from_ms(int(room.back_ms) // 1000 * 1000)
         yield (
             tr(
                 "the lane is full: {swimmers} swimmers {spacing} apart need {takes} to leave, and the leader is back "

@@ -14,7 +14,6 @@ from pacer.session.journal.entries import SwimmerChanged
 from pacer.session.running import presses
 from pacer.session.running.replay import apply
 from pacer.session.running.swimmermoves import first_with_all
-from pacer.session.running.swumtrack import left
 from pacer.session.running.undo import next_ms
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.leavetext import when
@@ -129,7 +128,7 @@ class SwimmersLeaf(LaneLeaf):
             return (tr("{nth} to lane {number}", **told),)
         track, last = after.timeline.tracks[to_lane], len(after.timeline.squad.lanes[to_lane].swimmers) - 1
         index = track.index_at(leaves_ms)
-        leaves = when(run, left(track.pass_at(index), index, last), at_ms)  # after the others of that lane
+        leaves = when(run, track.pass_at(index).leaves(index, last), at_ms)  # after the others of that lane
         if leaves_ms == next_ms(run.timeline.tracks[to_lane], at_ms):
             return tr("{nth} to lane {number}, leaves {when}", when=leaves, **told), tr(
                 "{nth} to lane {number}", **told
