@@ -207,13 +207,21 @@ def _at_one_place(course: Course, places: Mapping[int, Place]) -> dict[int, Plac
 def _lines_swum(
     course: Course, lane: int, section: int, round: int, after: int | None
 ) -> tuple[list[tuple[int, int]], int]:
-    """The lines that a lane swims in a round, each as its place and number, and how many come up to place `after`."""
+    """The lines that a lane swims in a round, each as its place and number, and how many come up to place `after`.
+
+    Those after the place at which its section ends for lack of time are not among them.
+    """
     rows, order, sat_out = course.program(section, lane), list(course.order(section, lane, round)), {}
     if course.deviation.missed:
         sat_out = course.deviation.sat_out(lane, section)
+    swum, end = order, course.deviation.last.get((lane, section))
+    if end is not None and end.round < round:
+        swum = []
+    elif end is not None and end.round == round and end.place in order:
+        swum = order[: order.index(end.place) + 1]
     lines = [
         (spot, row.number)
-        for spot in order
+        for spot in swum
         if isinstance(row := rows[spot], LaneLine)
         and len(sat_out.get((round, spot), ())) < course.pass_line(section, lane, round, spot).count
     ]

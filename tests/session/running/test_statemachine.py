@@ -483,6 +483,12 @@ FOUND = {
         ("miss", 0),
         ("put_in", [0, 2], "50 on 1:00\n2 x 100 on 2:30"),
     ],
+    "a line put in for two lanes, one of which has no time any more for the line that the other swims": [
+        ("miss", 0),
+        ("undo",),
+        ("put_in", [0], "50 on 1:00\n2 x 100 on 2:30"),
+        ("put_in", [0, 1], "100 on 2:00 / 2:15"),
+    ],
     "a start that comes earlier, but not before the press": [
         ("pause", [2]),
         ("time_passes", 278),
