@@ -148,6 +148,13 @@ class BarKeys:
         """The keys that stay in sight whatever is said."""
         return [face for face, each in zip(self.faces, self.shown) if each.key.name in NEVER_COVERED]
 
+    def place(self, index: int) -> tuple | None:
+        """Which key has that number, and where it is; None if no key of the page in front has it."""
+        if index >= len(self.shown):
+            return None
+        face = self.faces[index]
+        return self.shown[index].key.name, *face.pos, *face.size
+
     def key(self, index: int) -> Key:
         """One of the page in front."""
         return self.shown[index].key

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import NamedTuple
 
 from pacer.face.bar.keyface import Answer, KeyFace
 from pacer.face.kit.ink import Box
@@ -15,6 +16,22 @@ from pacer.show.measure.theme import Theme
 HINT = tr("Slide off to cancel")  #: below what a pressed key would do, if there is room
 
 Place = tuple[float, float]
+
+
+class Message(NamedTuple):
+    """What the bar says for a while, counted from the first frame that shows it: the app may have stood still."""
+
+    ways: tuple[str, ...]
+    for_ms: int
+    since_ms: int | None = None  #: when it was first shown; None until then
+
+    def shown(self, now_ms: int) -> Message:
+        """The message, in a frame that shows it."""
+        return self._replace(since_ms=now_ms) if self.since_ms is None else self
+
+    def is_over(self, now_ms: int) -> bool:
+        """Whether it was shown long enough."""
+        return self.since_ms is not None and now_ms >= self.since_ms + self.for_ms
 
 
 def words_for(ways: tuple[str, ...], width: float, height: float, cap: float, bold: bool = True) -> tuple[str, int]:

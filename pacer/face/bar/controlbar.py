@@ -14,7 +14,7 @@ from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar.barkeypages import BarKeys, KeyLook
-from pacer.face.bar.barmessage import HINT, BarAnswer, fullest, room_beside, rooms_for_message, words_for
+from pacer.face.bar.barmessage import HINT, BarAnswer, Message, fullest, room_beside, rooms_for_message, words_for
 from pacer.face.bar.keyface import KeyFace
 from pacer.face.bar.stopkey import StopKey, stop_width
 from pacer.face.kit.background import Ground
@@ -79,7 +79,7 @@ class ControlBar(Widget):
         self._asked_ms: int | None = 0
         self._touched_ms = 0
         self._changed_ms = -AIMED_MS  # when the keys last changed by themselves
-        self._told: tuple[tuple[str, ...], int] | None = None
+        self._told: Message | None = None
         self._corner_ground = Ground(self.canvas.before)
         self.add_widget(self.stop_key)
 
@@ -99,13 +99,23 @@ class ControlBar(Widget):
         return bar_height(width, height, self.glass.px_per_mm)
 
     def lay_out(self, window: tuple[float, float]) -> None:
-        """Lay out the bar again: after the window, the moment, the theme or the lock has changed."""
-        told = self._told
-        self._let_go()
+        """Lay out the bar again: after the window, the moment, the theme or the lock has changed.
+
+        A key that is pressed stays so if it is still there; if not, the bar says that the press did nothing.
+        """
+        told, pressed = self._told, self._pressed
+        was = pressed and self.keys.place(pressed[1])
         self._share_out(window)
-        if told and self.now_ms() < told[1]:
-            self._told = told
-            self._say_told(told[0])
+        usable = not self.locked and not self.away
+        if pressed and usable and was == self.keys.place(pressed[1]):
+            self._asked_ms = None
+            self._press_look(pressed[1])
+            return
+        self._let_go()
+        if pressed and usable:
+            told = Message((tr("The buttons changed: press again"), tr("press again")), BAR_MS)
+        if told and not told.is_over(self.now_ms()):
+            self._say_told(told)
 
     def _share_out(self, window: tuple[float, float]) -> None:
         self.ground = self.theme.ground
@@ -222,8 +232,7 @@ class ControlBar(Widget):
 
         A touch on the bar ends it.
         """
-        self._told = (ways, self.now_ms() + for_ms)
-        self._say_told(ways)
+        self._say_told(Message(ways, for_ms))
 
     def _words_on_track(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
         return words_for(ways, width, height, self.cap, bold)
@@ -247,13 +256,11 @@ class ControlBar(Widget):
     def _kept(self) -> list[KeyFace]:
         return [] if self.locked or self.away else self.keys.never_covered()
 
-    def _say_told(self, ways: tuple[str, ...]) -> None:
+    def _say_told(self, message: Message) -> None:
+        self._told, ways = message, message.ways
         boxes = rooms_for_message(self._kept(), self._room_pos, self._room, self._rows, GAP_MM * self._mm)
         box = fullest(ways, boxes, self.cap, self._mm)
         self._answer_with(ways, (box.x, box.y), (box.width, box.height), told=True)
-
-    def _answer_room(self, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
-        return room_beside(self.keys.faces[index], self._room_pos, self._room, GAP_MM * self._mm)
 
     # -- touches ---------------------------------------------------------------------------------------------
 
@@ -369,9 +376,11 @@ class ControlBar(Widget):
         elif self.keys.page and self.idle(now_ms):
             self.keys.turn(0)
             self.changed_by_itself(now_ms)
-        if self._told and now_ms >= self._told[1]:
+        if self._told and self._told.is_over(now_ms):
             self._told = None
             self._quiet()
+        elif self._told:
+            self._told = self._told.shown(now_ms)
 
     def _tick_press(self, now_ms: int) -> None:
         if self._pressed is None:
@@ -382,9 +391,8 @@ class ControlBar(Widget):
             return
         if self._proposal is None or self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
             self._asked_ms, self._proposal = now_ms, self.ask(key.name)
-            self._answer_with(
-                self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else ""
-            )
+            room = room_beside(face, self._room_pos, self._room, GAP_MM * self._mm)
+            self._answer_with(self._proposal.ways, *room, hint=HINT if self._proposal.entry is not None else "")
         if self._proposal.entry is None:
             return
         face.filled = self._long_press.share

@@ -294,7 +294,11 @@ class Driver(SessionStart, Ending):
             if late is None:
                 break
             if late:
-                told = tr("not saved yet ({late})", late=late), tr("not saved yet")
+                told = (
+                    tr("done, but not saved yet ({late})", late=late),
+                    tr("done, but not saved yet"),
+                    tr("not saved yet"),
+                )
             del self.on_their_way[0]
             self._count(entry)
         return told

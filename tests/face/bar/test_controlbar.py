@@ -57,6 +57,44 @@ def test_a_press_too_short_does_nothing_and_says_so(deck):
     assert deck.bar.says == ""
 
 
+def test_what_is_said_stays_until_it_was_seen_though_the_app_stood_still(deck):
+    deck = deck()
+    touch = deck.finger(*deck.middle("begin"))
+    touch.touch_up()  # no frame in between: the app stood still meanwhile
+    deck.now_ms += 4_000
+    assert deck.driver.journal == () and deck.bar.says == "Too short: hold it down"
+    deck.frame()
+    assert deck.bar.says == "Too short: hold it down"
+    deck.go(1_400)
+    assert deck.bar.says == "Too short: hold it down"
+    deck.go(200)
+    assert deck.bar.says == ""
+
+
+def test_a_key_stays_pressed_while_the_bar_is_laid_out_again(deck):
+    deck = deck()
+    deck.begin(20_300)
+    touch = deck.finger(*deck.middle("pause"))
+    deck.go(300)
+    deck.shell.lay_out()
+    deck.go(200)
+    assert deck.bar.says.startswith("all lanes stop")
+    touch.touch_up()
+    assert kinds(deck) == [Begun, Paused] and deck.bar.says == ""
+
+
+def test_a_press_whose_key_is_gone_says_that_it_did_nothing(deck):
+    deck = deck()
+    deck.begin(20_300)
+    touch = deck.finger(*deck.middle("pause"))
+    deck.go(500)
+    deck.driver.append(Paused(deck.driver.at_ms()))  # as by a helper's press
+    deck.go(20)
+    assert deck.bar.says == "The buttons changed: press again"
+    touch.touch_up()
+    assert kinds(deck) == [Begun, Paused] and deck.bar.says == "The buttons changed: press again"
+
+
 def test_sliding_off_leaves_everything_as_it_was(deck):
     deck = deck()
     x, y = deck.middle("begin")

@@ -516,6 +516,13 @@ def test_what_the_store_refuses_does_not_count(driver, clocks, store):
     assert states(driver) != ["paused"] * 3 and len(driver.journal) == 1
 
 
+def test_what_the_store_is_slow_to_keep_counts_and_is_said_not_to_be_saved_yet(driver, clocks, store):
+    begun_at(driver, clocks, 20_000)
+    store.append = lambda entry: lambda: "the tablet's storage is slow"
+    assert driver.do(driver.pause())[0] == "done, but not saved yet (the tablet's storage is slow)"
+    assert states(driver) == ["paused"] * 3
+
+
 def test_stop_all_counts_even_where_the_store_refuses(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     store.refuses = True
