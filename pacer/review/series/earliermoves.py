@@ -18,8 +18,8 @@ from typing import NamedTuple
 from pacer.plan.model import ByLane, Plan, SetLine
 from pacer.plan.planlines import numbered_lines
 from pacer.review.learning.learned import outliers
+from pacer.review.series.mainandskillsets import main_section
 from pacer.review.series.movabletimes import Aim, aim_of, lane_times
-from pacer.review.series.pagesteps import main_section
 from pacer.review.swum.sessionreview import Review
 
 

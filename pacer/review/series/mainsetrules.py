@@ -23,7 +23,8 @@ from collections.abc import Iterator, Sequence
 
 from pacer.plan.model import Plan
 from pacer.plan.planlines import numbered_lines
-from pacer.review.series.pagesteps import PageStep, main_section
+from pacer.review.series.mainandskillsets import main_section
+from pacer.review.series.pagestep import PageStep
 from pacer.review.series.ratesteps import rate_step
 from pacer.review.series.roundsteps import how_it_went, kept_notes, round_steps
 from pacer.review.series.sendoffsteps import send_off_step

@@ -23,7 +23,7 @@ from pacer.plan.text.standardform import write_plan
 from pacer.plan.times import late_by
 from pacer.review.learning.learned import learn
 from pacer.review.series.mainsetrules import main_notes, main_steps
-from pacer.review.series.pagesteps import Kind, PageStep, applied
+from pacer.review.series.pagestep import Kind, PageStep, applied
 from pacer.review.series.roundsteps import not_swum
 from pacer.review.series.skillsteps import drill_steps, shorter_steps, skipped_skills
 from pacer.review.series.visited import Visited

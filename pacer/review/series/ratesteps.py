@@ -14,7 +14,7 @@ from fractions import Fraction
 from pacer.language import tr, tr_n
 from pacer.plan.decimals import half_up
 from pacer.plan.model import RateRange, SetLine
-from pacer.review.series.pagesteps import Kind, PageStep, with_line
+from pacer.review.series.pagestep import Kind, PageStep, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import LEAST
 from pacer.review.swum.sessionreview import Review

@@ -10,16 +10,8 @@ from pacer.language import tr, tr_n
 from pacer.plan.model import ByLane, Flexible, Plan, Section
 from pacer.plan.planlines import numbered_lines
 from pacer.plan.text.standardform import section_head
-from pacer.review.series.pagesteps import (
-    Kind,
-    PageStep,
-    distance_of,
-    in_turn,
-    lanes_named,
-    most_rounds,
-    with_line,
-    with_section,
-)
+from pacer.review.series.mainandskillsets import distance_of, in_turn, most_rounds
+from pacer.review.series.pagestep import Kind, PageStep, lanes_named, with_line, with_section
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review

@@ -12,7 +12,7 @@ from pacer.plan.model import ByLane, Hold, Interval, Plan, SetLine
 from pacer.review.report.writtenvalues import seconds
 from pacer.review.series.earliermoves import Moves, aims_of, moves_so_far
 from pacer.review.series.movabletimes import Aim, LaneTimes, aim_of, lane_times
-from pacer.review.series.pagesteps import Kind, PageStep, lanes_named, with_line
+from pacer.review.series.pagestep import Kind, PageStep, lanes_named, with_line
 from pacer.review.series.skillsteps import short_line
 from pacer.review.swum.beyondchance import is_off
 from pacer.review.swum.sessionreview import Review

@@ -20,25 +20,16 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.standardform import section_head, write_line
 from pacer.plan.times import MINUTE_MS
 from pacer.plan.words.ownwords import OwnWords
-from pacer.review.series.pagesteps import (
-    NEW_SKILL,
-    ONCE,
-    SKILL,
-    Kind,
-    PageStep,
-    has_drill,
-    in_turn,
-    is_skill,
-    main_section,
-    most_rounds,
-    skill_sections,
-    with_section,
-)
+from pacer.review.series.mainandskillsets import has_drill, in_turn, is_skill, main_section, most_rounds, skill_sections
+from pacer.review.series.pagestep import Kind, PageStep, with_section
 from pacer.review.series.visited import SeriesRow, Visited
 
 MOST_DUE = 2  #: due drills to add
 LEAST_LENGTH = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
 SPOKEN = 3  #: changes to name in one sentence
+SKILL = tr("Skill set")
+NEW_SKILL = tr("New skill")
+ONCE = ByLane((1,))
 STROKES = (Stroke.BACK, Stroke.BREAST, Stroke.FLY, Stroke.FREE)
 
 

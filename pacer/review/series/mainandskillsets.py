@@ -1,63 +1,13 @@
-"""The steps that turn the last page into the next one, each with a sentence and a change of the plan.
-
-Any of them can be left out, because they change different lines or add lines of their own.
-"""
+"""Which section of a page is its main set, which are its skill sets, and how much is written in them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
-from enum import IntEnum
-from typing import NamedTuple
-
-from pacer.language import listed, tr, tr_n
 from pacer.plan.model import Activity, ByLane, Effort, Group, Item, Plan, Section, SetLine
-from pacer.plan.planlines import set_lines, with_lines
+from pacer.plan.planlines import set_lines
 from pacer.review.swum.practised import inner_sections
-from pacer.squad.squad import Squad
 
-SKILL = tr("Skill set")
-NEW_SKILL = tr("New skill")
-ONCE = ByLane((1,))
 #: How the names of what comes before and after all else begin: Warm-up, Cool-down and so on.
 _ENDS = ("warm", "cool", "swim-down", "swim down")
-
-
-class Kind(IntEnum):
-    """The order of steps: changes find lines by their numbers on the last page, so steps that add lines come later."""
-
-    CHANGE = 0
-    ADD = 1
-    HEADER = 2
-
-
-class PageStep(NamedTuple):
-    """`text` says what it does and why. `adds`: it makes the session longer; such steps are dropped first.
-
-    `goes_with` is the name of a step that gives its reason: without that one it goes too, unless it is asked for.
-    """
-
-    name: str
-    text: str
-    kind: Kind
-    change: Callable[[Plan], Plan]
-    adds: bool = False
-    goes_with: str = ""
-
-
-def applied(plan: Plan, steps: Iterable[PageStep]) -> Plan:
-    """The plan after these steps."""
-    for step in sorted(steps, key=lambda step: step.kind):
-        plan = step.change(plan)
-    return plan
-
-
-def with_section(plan: Plan, index: int, section: Section) -> Plan:
-    """The plan with another section at an index."""
-    return replace(plan, sections=(*plan.sections[:index], section, *plan.sections[index + 1 :]))
-
-
-# -- which section is what --------------------------------------------------------------------------
 
 
 def main_section(plan: Plan) -> int:
@@ -131,19 +81,3 @@ def most_of(line: SetLine) -> int:
     if line.count is None:
         return 1
     return max(line.count.entries) if isinstance(line.count, ByLane) else line.count.most
-
-
-# -- how lines change, and lanes are called ---------------------------------------------------------------
-
-
-def with_line(plan: Plan, at: int, number: int, change: Callable[[SetLine], SetLine]) -> Plan:
-    """The plan with one line of a section changed; `number` counts the section's lines from 1."""
-    return with_lines(plan, lambda section, line, old: change(old) if (section, line) == (at, number) else old)
-
-
-def lanes_named(lanes: Sequence[int], squad: Squad) -> str:
-    """Lanes (by index) by their numbers on the wall."""
-    numbers = [str(squad.lanes[lane].number) for lane in lanes]
-    if len(lanes) == len(squad.lanes) > 1:
-        return tr("all lanes")
-    return tr_n("lane {numbers}", "lanes {numbers}", len(numbers), numbers=listed(numbers))
