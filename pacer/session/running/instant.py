@@ -34,8 +34,7 @@ class LaneState(NamedTuple):
     `index` is the repeat last left on (counted through the session, -1 before the first), `upcoming` the one on
     which the lane leaves next (-1: none). A line swum straight through has one send-off: its later repeats are
     never `upcoming`. `leaves_in_ms` counts down to that send-off, `swum_ms` up from the last one; each is None if
-    there is none. `segment` is the current segment of `index` while it is swum, and `segment_done` the share of it
-    done, in thousandths.
+    there is none. `segment` is the current segment of `index` while it is swum.
     """
 
     state: State
@@ -44,7 +43,6 @@ class LaneState(NamedTuple):
     leaves_in_ms: int | None
     swum_ms: int | None
     segment: int
-    segment_done: int
 
 
 def lane_state(track: Track, at_ms: int) -> LaneState:
@@ -55,12 +53,12 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     upcoming = index + 1
     if index < 0:
         if track.paused_ms is not None and at_ms >= track.paused_ms:
-            return LaneState(State.PAUSED, -1, -1, None, None, 0, 0)
+            return LaneState(State.PAUSED, -1, -1, None, None, 0)
         if not sendoffs:
-            return LaneState(State.DONE, -1, -1, None, None, 0, 0)
+            return LaneState(State.DONE, -1, -1, None, None, 0)
         first_in = sendoffs[0] - at_ms
         state = State.READY if first_in <= READY_MS else State.CHANGEOVER
-        return LaneState(state, -1, 0, first_in, None, 0, 0)
+        return LaneState(state, -1, 0, first_in, None, 0)
     found = track.passes[track.pass_of[index]]
     line = found.laneline
     repeat = found.repeat_in_line(index)
@@ -68,18 +66,19 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
         upcoming = found.first + found.count
     swum = at_ms - sendoffs[index]
     if track.paused_ms is not None and at_ms >= track.paused_ms:
-        return LaneState(State.PAUSED, index, -1, None, swum, 0, 0)
+        return LaneState(State.PAUSED, index, -1, None, swum, 0)
     leaves_in: int | None = sendoffs[upcoming] - at_ms if upcoming < len(sendoffs) else None
     if leaves_in is None:
         upcoming = -1
     elif leaves_in <= READY_MS:
-        return LaneState(State.READY, index, upcoming, leaves_in, swum, 0, 0)
+        return LaneState(State.READY, index, upcoming, leaves_in, swum, 0)
     times = line.times(repeat, 0)
     cut = track.cuts.get(index) if track.cuts else None
     if swum < times[-1] and (cut is None or at_ms < cut):
-        segment, share = in_hand(times, swum)
         fresh = swum < go_ends(line) and (line.own is None or index == found.first)
-        return LaneState(State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment, share)
+        return LaneState(
+            State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment_at(times, swum)
+        )
     if upcoming < 0:
         return LaneState(
             State.DONE if at_ms >= track.end_ms or cut is not None else State.SWIMMING,
@@ -88,10 +87,9 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
             None,
             swum,
             len(times) - 1,
-            1000,
         )
     waits = track.passes[track.pass_of[upcoming]].section != found.section
-    return LaneState(State.CHANGEOVER if waits else State.RESTING, index, upcoming, leaves_in, swum, 0, 0)
+    return LaneState(State.CHANGEOVER if waits else State.RESTING, index, upcoming, leaves_in, swum, 0)
 
 
 def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
@@ -104,13 +102,9 @@ def go_ends(line: LaneLine) -> int:
     return line.behind(len(line.bases) - 1) + GO_MS
 
 
-def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
-    """The segment that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in
-    thousandths.
-    """
-    segment = bisect_right(times, since_ms)
-    before = times[segment - 1] if segment else 0
-    return segment, (since_ms - before) * 1000 // (times[segment] - before)
+def segment_at(times: Sequence[int], since_ms: int) -> int:
+    """The segment that is swum `since_ms` after the send-off, before the last of `times`."""
+    return bisect_right(times, since_ms)
 
 
 def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
@@ -121,7 +115,7 @@ def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
         return ends[-1] * 1000
     if since_ms <= 0:
         return 0
-    segment = bisect_right(times, since_ms)
+    segment = segment_at(times, since_ms)
     before = times[segment - 1] if segment else 0
     start = ends[segment - 1] if segment else 0
     return start * 1000 + (ends[segment] - start) * 1000 * (since_ms - before) // (times[segment] - before)

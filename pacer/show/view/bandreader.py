@@ -9,7 +9,7 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from pacer.session.running.brokenrepeats import in_all, swum
-from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, in_hand, lane_state
+from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, lane_state, segment_at
 from pacer.session.running.replay import Run
 from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
@@ -145,7 +145,7 @@ class BandReader:
         times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
         if since >= times[-1]:
             return found
-        return found._replace(upcoming=index, segment=in_hand(times, since)[0])
+        return found._replace(upcoming=index, segment=segment_at(times, since))
 
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[BandCard]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.
