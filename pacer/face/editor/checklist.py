@@ -18,9 +18,9 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
 from pacer.show.editing.fewerrounds import overrun_said
-from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.pagelayout import Note
 from pacer.show.measure.typesizes import TITLE
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.summary.totals import Totals
 
@@ -97,7 +97,7 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
     rows = []
     for each in findings:
         place = line_said(lines, each.line) if each.line else tr("Whole session")
-        whom = lanes_said(each.lanes, lanes)
+        whom = lane_numbers(each.lanes, lanes)
         rows.append(
             (
                 each.line,

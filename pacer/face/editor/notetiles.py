@@ -19,9 +19,9 @@ from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
 from pacer.show.editing.fewerrounds import overrun_said
 from pacer.show.editing.lanevalues import entries_said
-from pacer.show.editing.linenotes import lanes_said
 from pacer.show.editing.missingparts import is_missing
 from pacer.show.editing.pagelayout import Note
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Severity
 
@@ -78,7 +78,7 @@ def notes_now(
             said = f"{line_said(lines, problem.line)}: {problem.message}"
             return (Note(-1, said, problem.hint, fixes, mistake=True),)
     if worst is not None and worst.line and not wrong:
-        whom = lanes_said(worst.lanes, lanes)
+        whom = lane_numbers(worst.lanes, lanes)
         said = f"{line_said(lines, worst.line)}, {whom}: {worst.message}" if whom else worst.message
         return (Note(int(worst.severity), said, "", fixes_of(worst) or ()),)
     return ()

@@ -16,11 +16,11 @@ from pacer.plan.library.plancards import Card
 from pacer.plan.notation.planreader import read_plan
 from pacer.plan.text.linename import line_said
 from pacer.review.series.nextpage import NextPage
-from pacer.show.editing.linenotes import lanes_said
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.show.wording.totalstext import span, summary
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
@@ -127,7 +127,7 @@ class NextPlanPage(Page):
         written = lines_of(self.draft.text(self.without))
         for one in worst[:FEW]:
             place = line_said(written, one.line) if one.line else tr("Whole session")
-            lanes = lanes_said(one.lanes, len(self.draft.squad.lanes))
+            lanes = lane_numbers(one.lanes, len(self.draft.squad.lanes))
             head = f"{place}, {lanes}: " if lanes else f"{place}: "
             column.say(head + one.message, colour="warn" if one.severity <= Severity.WRONG else "dim")
         if len(worst) > FEW:

@@ -32,7 +32,7 @@ from pacer.shippedfiles import DRILLS
 from pacer.show.after.origins import plan_origin
 from pacer.show.after.tabletexports import has_a_name, rename_plan
 from pacer.show.drive.preparation import stopped_ways, unread_ways
-from pacer.show.editing.linenotes import alike_once, lanes_said
+from pacer.show.editing.linenotes import alike_once
 from pacer.show.editing.plandates import when_said
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
@@ -41,6 +41,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.show.wording.commonkeys import CANCEL, SAVE
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
@@ -233,7 +234,7 @@ class PlanPage(TellingPage):
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap
             for each, message in alike_once(self.totals.findings):
-                lanes = lanes_said(each.lanes, len(self.squad.lanes))
+                lanes = lane_numbers(each.lanes, len(self.squad.lanes))
                 place = line_said(written, each.line) if each.line else tr("Whole session")
                 head = f"{place}, {lanes}: " if lanes else f"{place}: "
                 said.append((head + message, "warn" if each.severity <= 2 else "dim"))

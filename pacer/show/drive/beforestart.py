@@ -18,10 +18,10 @@ from pacer.plan.sentence import capital, sentence
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.titles import titled
-from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.timereadings import finish_reading
 from pacer.show.wording.totalstext import summary
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.baseorigin import base_text
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.pacebasis import unusual
@@ -237,7 +237,7 @@ def gear_out(timeline: Timeline) -> tuple[str, ...]:
     for gear in sorted(used, key=first.__getitem__):
         lanes = [timeline.lanes[place] for place in sorted(used[gear])]
         some = len(lanes) < len(timeline.lanes)
-        where = f" ({lanes_said([lane.number for lane in lanes], len(timeline.lanes))})" if some else ""
+        where = f" ({lane_numbers([lane.number for lane in lanes], len(timeline.lanes))})" if some else ""
         made.append(f"{gear} × {sum(len(lane.swimmers) for lane in lanes)}{where}")
     return tuple(made)
 
@@ -257,7 +257,7 @@ def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
 
 
 def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
-    lanes = lanes_said(finding.lanes, of)
+    lanes = lane_numbers(finding.lanes, of)
     place = line_said(lines, finding.line) if finding.line is not None else capital(lanes) or tr("Whole session")
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"

@@ -8,7 +8,7 @@ from pacer.language import tr
 from pacer.plan.model import FixedInterval
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
-from pacer.show.editing.linenotes import lanes_said
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Track
@@ -31,7 +31,7 @@ def send_offs_said(timeline: Timeline | None, line: int, lane: int = 0) -> tuple
     told = [
         tr(
             "{lanes} every {interval}",
-            lanes=lanes_said(numbers, len(lanes)) or tr("lane {number}", number=numbers[0]),
+            lanes=lane_numbers(numbers, len(lanes)) or tr("lane {number}", number=numbers[0]),
             interval=interval,
         )
         for interval, numbers in had.items()

@@ -8,8 +8,8 @@ from pacer.language import tr
 from pacer.plan.model import Group, Item, Plan, Section, swum_by
 from pacer.plan.sentence import sentence
 from pacer.plan.text.standardform import entries_by_lane
-from pacer.show.editing.linenotes import lanes_said
 from pacer.squad.bygroup import by_group
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Lane
 
 
@@ -41,7 +41,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
         had.setdefault(said, []).append(lane.number)
     told = [
         (
-            f"{lanes_said(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])}"
+            f"{lane_numbers(numbers, len(lanes)) or tr('lane {number}', number=numbers[0])}"
             f"{' ' if said[0].isalpha() else ': '}{said}"
         )
         for said, numbers in had.items()

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
 
 from pacer.language import listed, tr, tr_n
 from pacer.plan.problem import Problem
@@ -13,6 +12,7 @@ from pacer.plan.sentence import sentence
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import whole_up
 from pacer.show.editing.pagelayout import Note
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.checks.sendoffchecks import tight_said
 from pacer.timeline.findings import Finding, Severity
 
@@ -92,12 +92,12 @@ def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> li
     worst = found[0]
     said = [_message(worst), *([tr("And {count} more.", count=len(found) - 1)] if len(found) > 1 else [])]
     opened = worst.severity <= OPEN_FROM
-    return [Note(int(worst.severity), " ".join(said), "", (), lanes_said(worst.lanes, lanes), open=opened)]
+    return [Note(int(worst.severity), " ".join(said), "", (), lane_numbers(worst.lanes, lanes), open=opened)]
 
 
 def _note(finding: Finding, lanes: int, fixes: tuple[Fix, ...]) -> Note:
     hint = "" if fixes else _sentence(finding.hint)
-    return Note(int(finding.severity), _message(finding), hint, fixes, lanes_said(finding.lanes, lanes))
+    return Note(int(finding.severity), _message(finding), hint, fixes, lane_numbers(finding.lanes, lanes))
 
 
 def _joined(found: Sequence[Finding], lanes: int) -> list[Note]:
@@ -105,7 +105,7 @@ def _joined(found: Sequence[Finding], lanes: int) -> list[Note]:
     needs: dict[int, list[str]] = {}
     for each in found:
         if each.tight is not None:
-            who = tr("{detail} in {lanes}", detail=whole_up(each.tight.needs_ms), lanes=lanes_said(each.lanes, 0))
+            who = tr("{detail} in {lanes}", detail=whole_up(each.tight.needs_ms), lanes=lane_numbers(each.lanes, 0))
             needs.setdefault(each.tight.every_ms, []).append(who)
     notes = []
     for each in found:
@@ -124,28 +124,3 @@ def _message(finding: Finding) -> str:
 
 def _sentence(text: str) -> str:
     return sentence(text, '.?!”"')
-
-
-def lanes_said(numbers: Sequence[int], of: int) -> str:
-    """Lanes by their numbers, runs of three and more as one; "" for none, or if there is only one lane.
-
-    >>> lanes_said((1, 2, 3, 6), 8), lanes_said((4,), 6), lanes_said((1, 2), 2)
-    ('lanes 1–3, 6', 'lane 4', 'all lanes')
-    """
-    return _lanes_said(tuple(numbers), of)
-
-
-@lru_cache(1024)
-def _lanes_said(numbers: tuple[int, ...], of: int) -> str:
-    if not numbers or of == 1:
-        return ""
-    if len(numbers) == of:
-        return tr("all lanes")
-    parts: list[list[int]] = []
-    for number in sorted(numbers):
-        if parts and number == parts[-1][-1] + 1:
-            parts[-1].append(number)
-        else:
-            parts.append([number])
-    said = [f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in parts]
-    return tr_n("lane {numbers}", "lanes {numbers}", len(numbers), numbers=", ".join(said))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pacer.language import tr
 from pacer.plan.times import whole_up
-from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.totalstext import span
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals
 
@@ -35,14 +35,14 @@ def outcome(totals: Totals | None, lanes: int, asked: bool) -> tuple[str, str]:
     if totals.stops:
         return totals.findings[0].message, "warn"
     if tight := tight_lanes(totals):
-        whom = lanes_said(tight, lanes) or tr("this lane")
+        whom = lane_numbers(tight, lanes) or tr("this lane")
         return tr("Too tight for {whom}. Start anyway?", whom=whom) if asked else tr(
             "{comes}; too tight for {whom}", comes=comes, whom=whom
         ), "warn"
     worst = next((each for each in totals.findings if each.severity <= Severity.CARE), None)
     if worst is None:
         return comes, "ink"
-    whom = lanes_said(worst.lanes, lanes)
+    whom = lane_numbers(worst.lanes, lanes)
     said = f"{whom}: {worst.message}" if whom else worst.message
     return said, "warn" if worst.severity <= Severity.WRONG else "ink"
 
@@ -56,7 +56,8 @@ def would_start(totals: Totals | None, lanes: int, anyway: bool) -> tuple[str, .
     tight = tight_lanes(totals)
     if tight and not anyway:
         return tr(
-            "too tight for {lanes}: pacer will ask before it starts", lanes=lanes_said(tight, lanes) or tr("this lane")
+            "too tight for {lanes}: pacer will ask before it starts",
+            lanes=lane_numbers(tight, lanes) or tr("this lane"),
         ), tr("asks first")
     if any(each.severity is Severity.HAZARD for each in totals.findings):
         return tr("Confirm the flagged set first"), tr("confirm first")
