@@ -17,7 +17,7 @@ import traceback
 from pathlib import Path
 
 FILE = "errors.log"
-MOST_BYTES = 200_000  #: size at which the file becomes `errors.log.1`, replacing the one before
+MOST_LOG_BYTES = 200_000  #: size at which the file becomes `errors.log.1`, replacing the one before
 
 
 class _Nameless(logging.Formatter):
@@ -62,7 +62,7 @@ def keep_log(folder: Path) -> None:
         handler.close()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        handler = _Quiet(folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True)
+        handler = _Quiet(folder / FILE, maxBytes=MOST_LOG_BYTES, backupCount=1, encoding="utf-8", delay=True)
     except OSError:
         return
     handler.setFormatter(_Nameless())

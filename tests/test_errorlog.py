@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from pacer import __main__ as entry
-from pacer.errorlog import FILE, MOST_BYTES, keep_log
+from pacer.errorlog import FILE, MOST_LOG_BYTES, keep_log
 
 ROOT = Path(__file__).parents[1]
 BLIND = {"Exception", "BaseException"}
@@ -97,7 +97,7 @@ def test_the_log_stays_small(log, tmp_path):
     for _ in range(3000):
         logging.getLogger("pacer").error("x" * 200)
     sizes = [path.stat().st_size for path in tmp_path.iterdir()]
-    assert len(sizes) == 2 and max(sizes) <= MOST_BYTES
+    assert len(sizes) == 2 and max(sizes) <= MOST_LOG_BYTES
 
 
 def test_a_thread_that_ends_by_an_error_is_logged(log, capsys):

@@ -28,7 +28,7 @@ from pacer.timeline.timeline import Timeline
 
 CAP = HAND_CAP
 TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, relative to the text's
-ROW_MM = 5.5  #: height of a lane in the strip
+LANE_ROW_MM = 5.5  #: height of a lane in the strip
 #: How bad a finding is, in a word.
 BAD = {
     Severity.STOPS: tr("Error"),
@@ -87,7 +87,7 @@ def _head(timeline: Timeline, width: float) -> list[Piece]:
 
 
 def _strip(timeline: Timeline, width: float) -> Piece:
-    high = height_for(len(timeline.lanes), CAP, ROW_MM, heads=2)
+    high = height_for(len(timeline.lanes), CAP, LANE_ROW_MM, heads=2)
     return picture(drawn(strip(timeline), width, high, CAP, width_of))
 
 

@@ -11,7 +11,7 @@ from pacer.disk import free_path
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.problem import Unreadable
 
-MARK = 8  #: letters of the mark
+MARK_LETTERS = 8  #: letters of the mark
 
 Bare = Callable[[str], str]  #: reduces a text to the part to compare and mark
 
@@ -27,7 +27,7 @@ def mark_of(text: str, bare: Bare = str) -> str:
 
 @lru_cache(maxsize=2_000)  # the same text is asked for often
 def _mark(text: str, bare: Bare) -> str:
-    return hashlib.sha256((bare(text) or text).encode()).hexdigest()[:MARK]
+    return hashlib.sha256((bare(text) or text).encode()).hexdigest()[:MARK_LETTERS]
 
 
 def base_of(name: str, text: str, bare: Bare = str) -> str:

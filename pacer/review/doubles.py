@@ -14,7 +14,7 @@ from pacer.session.storage.store import Store, StoreTrouble
 from pacer.squad.files.squadreader import read_squad
 
 #: How far apart two tablets' starts of one session may be: one was perhaps typed in by the quarter of an hour. Ours.
-APART_MS = 15 * MINUTE_MS
+STARTS_APART_MS = 15 * MINUTE_MS
 
 
 def possible_doubles(store: Store, sessions: Iterable[Listed]) -> dict[int, tuple[int, ...]]:
@@ -51,7 +51,7 @@ def _near_each_other(sessions: Iterable[Listed]) -> Iterable[list[Listed]]:
     near: list[Listed] = []
     last_ms = 0
     for begun_ms, _, one in begun:
-        if near and begun_ms - last_ms > APART_MS:
+        if near and begun_ms - last_ms > STARTS_APART_MS:
             if len(near) > 1:
                 yield near
             near = []

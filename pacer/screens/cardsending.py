@@ -17,10 +17,10 @@ from pacer.show.drive.soundplan import sound_instants
 
 CHUNK_MS = MINUTE_MS
 FIRST_MS = 15_000  #: of the first message: it is what a change is waited for
-BEFORE_MS = 2_000  #: cards begin this long before the present: a screen's clock may be that far behind
+CARDS_BEFORE_MS = 2_000  #: cards begin this long before the present: a screen's clock may be that far behind
 AFTER_MS = 120_000  #: and end this long after the session's end
-SHARE = 0.03  #: of the time, at most, in which cards are made that nobody waits for
-LOOK_S = 10.0  #: how often it checks whether more must be made
+IDLE_SHARE = 0.03  #: of the time, at most, in which cards are made that nobody waits for
+CARDS_LOOKED_AT_S = 10.0  #: how often it checks whether more must be made
 WAITING_MS = 600_000  #: while a lane is paused nobody knows the rest: cards are made this far ahead
 
 
@@ -81,7 +81,7 @@ class CardFeed:
     def __init__(self, lane: int, view: str, version: int, shown: Shown, now_ms: int):
         self.lane, self.view, self.version, self.shown = lane, view, version, shown
         begun = shown.run.begun is not None
-        self.made_ms = now_ms - BEFORE_MS if begun else 0  #: up to when they are made
+        self.made_ms = now_ms - CARDS_BEFORE_MS if begun else 0  #: up to when they are made
         self.texts: list[str] = []
         lanes = shown.lanes_that_sound
         self._sounds = sound_instants(shown.run, shown.journal, lanes) if begun else ()
@@ -177,7 +177,7 @@ class CardFeeds:
         if key not in self.by_view:
             self.by_view[key] = CardFeed(*key, self.version, self.shown, self.shown.at_ms(self._clock_ms()))
         feed = self.by_view[key]
-        if not feed.texts or feed.made_ms < self.shown.at_ms(self._clock_ms()) + LOOK_S * 1_000:
+        if not feed.texts or feed.made_ms < self.shown.at_ms(self._clock_ms()) + CARDS_LOOKED_AT_S * 1_000:
             self._work.set()
         return feed.texts
 
@@ -195,7 +195,7 @@ class CardFeeds:
         while True:
             feed = self._next()
             if feed is None:
-                await self._rest(LOOK_S)
+                await self._rest(CARDS_LOOKED_AT_S)
                 continue
             began, first, shown = loop.time(), not feed.texts, feed.shown
             text = feed.grow(shown.until_ms(shown.at_ms(self._clock_ms())), self._make, self._pack)
@@ -203,7 +203,7 @@ class CardFeeds:
             if first:
                 await asyncio.sleep(0)
             else:
-                await self._rest((loop.time() - began) * (1 / SHARE - 1))
+                await self._rest((loop.time() - began) * (1 / IDLE_SHARE - 1))
 
     async def _rest(self, seconds: float) -> None:
         """Wait, but not when there is a feed that somebody waits for."""

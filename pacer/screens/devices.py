@@ -18,7 +18,7 @@ MOST_TURNS = 32  #: of one device
 MOST_HOSTS = 16
 MOST_REFUSED = 128  #: numbers of refused acts, of one device
 SLACK_MS = 1_000  #: an act counts for the lane that the device was at so long before or after, at most
-BEFORE_MS = -(10**9)  #: before every start
+BEFORE_EVERY_START_MS = -(10**9)  #: before every start
 
 Turn = tuple[int, int | None]
 """From this session time on a device helps at that lane; None: at none."""

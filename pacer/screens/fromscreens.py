@@ -10,8 +10,8 @@ from dataclasses import MISSING, dataclass, fields
 from itertools import pairwise
 from typing import Any
 
-MOST_BYTES = 4_096  #: of a message that comes in
-MOST_MARKS = 64  #: of one stroke rate
+MOST_MESSAGE_BYTES = 4_096  #: of a message that comes in
+MOST_STROKES = 64  #: of one stroke rate
 VIEWS = ("lane", "dial", "pool")
 _MOST_MS = 2**40  #: of any time: 34 years
 _MOST_COUNT = 2**31
@@ -100,7 +100,7 @@ def act_of(body: str) -> Act:
 
 
 def _object(text: str) -> dict[str, Any]:
-    if len(text.encode("utf-8", "surrogatepass")) > MOST_BYTES:
+    if len(text.encode("utf-8", "surrogatepass")) > MOST_MESSAGE_BYTES:
         raise BadMessage("too long")
     try:
         told = json.loads(text, parse_constant=_refused)
@@ -176,7 +176,7 @@ def _one_of(*words: str) -> Check:
 
 
 def _marks(value: Any) -> tuple[int, ...]:
-    if not isinstance(value, list) or not 2 <= len(value) <= MOST_MARKS:
+    if not isinstance(value, list) or not 2 <= len(value) <= MOST_STROKES:
         raise BadMessage("marks_ms is not as it should be")
     marks = tuple([_whole(-_MOST_MS, _MOST_MS)(mark) for mark in value])
     if any(after <= before for before, after in pairwise(marks)):

@@ -22,7 +22,7 @@ OLD_STOP_MS = 10_000  #: a STOP ALL that is older when it comes stops nothing: w
 AHEAD_MS = (
     1_000  #: an act may be ahead of the tablet by this much and its bound: no clock is both that wrong and that sure
 )
-LATE_MS = 30 * MINUTE_MS  #: a touch that is older was kept somewhere, and not by a phone beside the lane
+OLDEST_TOUCH_MS = 30 * MINUTE_MS  #: a touch that is older was kept somewhere, and not by a phone beside the lane
 
 
 def entry_of(
@@ -39,7 +39,7 @@ def entry_of(
         return tr("All lanes are stopped already.") if run.stopped else Stopped(now_ms, source, act.n)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
         return tr("There is no such lane.")
-    if now_ms - act.at_ms > LATE_MS:
+    if now_ms - act.at_ms > OLDEST_TOUCH_MS:
         return tr("Too late: not saved.")
     if act.kind == "touch":
         found = due(run, times, act.lane, act.at_ms)

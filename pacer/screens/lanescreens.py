@@ -39,7 +39,7 @@ HOST = "0.0.0.0"  #: in all networks that the tablet is in
 PORT = 8080  #: the first that is tried; `PORTS` of them are
 PORTS = 10
 PATIENCE = 8  #: quarters of a second that the port which screens know is waited for
-LOOK_S = 5.0  #: how often it is looked for other addresses
+ADDRESSES_LOOKED_AT_S = 5.0  #: how often it is looked for other addresses
 AGAIN_S = 2.0  #: until a server that died is started again
 GAP_MS = 1_000  #: so long an act waits for one of the same screen that was made before it
 
@@ -288,7 +288,7 @@ class LaneScreens:
             if self.server.port and hosts != self.server.hosts:
                 self.server.name_hosts(hosts)
             self._addresses = found
-            await asyncio.sleep(LOOK_S if self.server.port else 0.1)
+            await asyncio.sleep(ADDRESSES_LOOKED_AT_S if self.server.port else 0.1)
 
     def _stop(self) -> None:
         loop, task = self.loop, self._task

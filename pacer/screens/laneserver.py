@@ -18,7 +18,7 @@ from websockets.exceptions import ConnectionClosed
 
 from pacer.language import tr
 from pacer.screens.cardsending import CardFeeds, MakeCards, Shown, feed_key
-from pacer.screens.devices import BEFORE_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
+from pacer.screens.devices import BEFORE_EVERY_START_MS, MOST_DEVICES, VERSION, Device, Devices, Refusal
 from pacer.screens.deviceswriter import DevicesWriter
 from pacer.screens.fromscreens import Act, BadMessage, ClockAsked, Join, Message, Pick, SignedAct, act_of, message_of
 from pacer.screens.screenconnection import Bucket, Limits, ScreenLine
@@ -380,7 +380,7 @@ class LaneServer:
         """A device helps at that lane, or at none, since `at_ms` or from now on."""
         shown = self.feeds.shown
         begun = shown is not None and shown.run.begun is not None
-        now_ms = shown.at_ms(self._clock_ms()) if shown is not None and begun else BEFORE_MS
+        now_ms = shown.at_ms(self._clock_ms()) if shown is not None and begun else BEFORE_EVERY_START_MS
         self._is_now(self.devices.turn(name, now_ms if at_ms is None else min(at_ms, now_ms), lane))
 
     def _changed(self) -> None:

@@ -11,7 +11,7 @@ from websockets.asyncio.server import ServerConnection
 from websockets.exceptions import ConnectionClosed
 
 from pacer.screens.devices import Device
-from pacer.screens.fromscreens import MOST_BYTES
+from pacer.screens.fromscreens import MOST_MESSAGE_BYTES
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Limits:
     a_second: float = 10.0  #: messages, on average
     picks: int = 20  #: of them, other lanes and views at once: each has cards sent
     picks_a_second: float = 1.0
-    bytes: int = MOST_BYTES
+    bytes: int = MOST_MESSAGE_BYTES
     slow_s: float = 5.0  #: within which a message must be taken off our hands
     join_s: float = 5.0  #: within which a connection must say what it wants
     queued: int = 512  #: messages that wait for one screen

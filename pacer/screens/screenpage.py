@@ -58,7 +58,7 @@ WORDS = ("ready", "paused", "at", "leaves at", "leaves in", "finish", "finish sh
 FONTS = {"screen-regular.woff": 400, "screen-bold.woff": 700}
 _QUOTED = re.compile(r"""("(?:[^"\\]|\\.)*"|'(?:[^'\\]|\\.)*')""")
 _AIR = re.compile(r" ?([=,?:<>&|{};]) ?| ([-+*/%^]) (?![-+])")
-MOST_BYTES = 150_000  #: of the whole page: what an old phone loads over a hot spot in a second
+MOST_PAGE_BYTES = 150_000  #: of the whole page: what an old phone loads over a hot spot in a second
 
 
 @cache
@@ -112,7 +112,12 @@ def _tablet() -> dict[str, Any]:
         "bounceMs": presstime.BOUNCE_MS,
         "lastStrokeMs": presstime.LAST_STROKE_MS,
         "stopGround": _code(STOP_GROUND),
-        "flash": {"lit": flash.LIT_MS, "apart": flash.APART_MS, "late": flash.LATE_MS, "mm": flash.FRAME_MM},
+        "flash": {
+            "lit": flash.FLASH_MS,
+            "apart": flash.FLASHES_APART_MS,
+            "late": flash.MISSED_FLASH_MS,
+            "mm": flash.FRAME_MM,
+        },
         "beep": {
             "short": {"hertz": clip.SHORT_HZ, "ms": clip.SHORT_MS},
             "long": {"hertz": clip.LONG_HZ, "ms": clip.LONG_MS},

@@ -22,7 +22,7 @@ from pacer.show.view.swimmerplaces import AWAY, HOME, LanePaths, Way
 
 Pieces = list[list[float]]
 Walls = list[list[int | None]]  #: by lane and swimmer, when the swim began that the latest time ends
-LATEST = 500  #: times that are looked at, of all lanes together
+TIMES_LOOKED_AT = 500  #: times that are looked at, of all lanes together
 
 
 def swimmer_cards(reader: BandReader, from_ms: int, until_ms: int) -> list[dict[str, Any]]:
@@ -34,7 +34,7 @@ def walls_of(run: Run, times: Sequence[TakenTime]) -> Walls:
     """When the swims began that the latest times end: `left_ms` of the card that is in force, if it is that swim."""
     made: Walls = [[None] * len(lane.swimmers) for lane in run.timeline.squad.lanes]
     rows: dict[int, dict[int, int]] = {}
-    for _, one in times[-LATEST:]:
+    for _, one in times[-TIMES_LOOKED_AT:]:
         lane = made[one.lane]
         if one.lane not in rows:
             rows[one.lane] = {each.number: row for row, each in enumerate(run.timeline.squad.lanes[one.lane].swimmers)}

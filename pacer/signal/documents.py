@@ -16,13 +16,13 @@ from pacer.signal.plyerfacade import Facade
 
 log = logging.getLogger(__name__)
 
-MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has a few thousand
+MOST_FILE_BYTES = 4 * 1024 * 1024  #: of a file; a plan has a few thousand
 
 #: Reads the name and content of a URI's file. Raises OSError.
 Reader = Callable[[str], tuple[str, bytes]]
 
 
-def by_uri(chooser: Facade, most: int = MOST_BYTES) -> Reader | None:
+def by_uri(chooser: Facade, most: int = MOST_FILE_BYTES) -> Reader | None:
     """Make plyer's chooser return URIs unchanged, and return a function that reads one; None without Java.
 
     Call it on the thread on which the app starts (only that thread finds the app's own class); the reader may be called

@@ -29,7 +29,7 @@ from pacer.threadswitching import short_turns
 log = logging.getLogger(__name__)
 
 #: A clip that is later than this stays silent; stop all is never too late.
-LATE_MS = 200
+SILENT_FROM_MS = 200
 
 #: A count-down that is later than this starts at its next whole beep, so that the long one is in its place.
 LATE_BEEP_MS = 100
@@ -106,7 +106,7 @@ class Player:
 
         Returns at once. The player's thread starts the clip; the start is as exact as that thread's
         waking, plus the device's buffer. It does not allow for the device's latency (`Starter` does).
-        A clip more than `LATE_MS` late stays silent; of a count-down more than `LATE_BEEP_MS` late, the
+        A clip more than `SILENT_FROM_MS` late stays silent; of a count-down more than `LATE_BEEP_MS` late, the
         part that can still come on time sounds. `STOP_ALL` also cancels all later starts, and sounds at
         full volume even when muted.
         """
@@ -244,7 +244,7 @@ class Player:
             if now_ms - at_ms > LATE_BEEP_MS and (rest := still_right(clip, now_ms - at_ms)):
                 heapq.heappush(self.pending, (at_ms + rest[1], token, rest[0]))
                 return
-            if clip is not STOP_ALL and (self._muted or now_ms - at_ms > LATE_MS):
+            if clip is not STOP_ALL and (self._muted or now_ms - at_ms > SILENT_FROM_MS):
                 return
             if self.sounding and now_ms < self.sounding[2] and self.sounding[1].rank > clip.rank:
                 return

@@ -10,7 +10,7 @@ from pacer.signal.plyerfacade import leave_java
 
 log = logging.getLogger(__name__)
 
-PATIENCE_S = 0.05  #: how long a page waits for a job before it says so: usually it is ready by then
+CALL_WAITS_S = 0.05  #: how long a page waits for a job before it says so: usually it is ready by then
 
 
 class Worker:

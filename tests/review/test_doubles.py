@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.review.doubles import APART_MS, possible_doubles
+from pacer.review.doubles import STARTS_APART_MS, possible_doubles
 from pacer.review.enter.enteredtimes import begin_without, entering, keep, rows_without
 from pacer.review.enter.joinedtimes import join
 from pacer.review.enter.placedtimes import PlacedTime, timed_swims
@@ -57,7 +57,7 @@ def test_times_entered_on_two_tablets_are_a_possible_double_with_one_press(tmp_p
     assert LogList(a).doubles == {} and [one.number for one in LogList(a).sessions] == [2]
 
 
-@pytest.mark.parametrize(("apart_ms", "doubles"), [(APART_MS, True), (APART_MS + 1, False), (0, False)])
+@pytest.mark.parametrize(("apart_ms", "doubles"), [(STARTS_APART_MS, True), (STARTS_APART_MS + 1, False), (0, False)])
 def test_the_same_plan_and_squad_within_a_quarter_of_an_hour(tmp_path, apart_ms, doubles):
     """Another squad at the very same time is another session."""
     a = entered(tmp_path / "a", 2)

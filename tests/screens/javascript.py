@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 ROOT = Path(__file__).parents[2]
 RENAMED = {
-    ("pacer.show.measure.poollayout", "rows_of"): "bandRows",
+    ("pacer.show.measure.poolrows", "rows_of"): "bandRows",
     ("pacer.face.clock.diallayout", "_sized"): "sizedChip",
 }
 GIVEN = {"measure": "measure"}  #: what the page has of its own

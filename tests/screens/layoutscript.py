@@ -30,7 +30,7 @@ WRITTEN_FROM = {
         "lines_height", "fit", "_fit_way", "_largest", "wrapped", "_rows", "shortened", "_cut", "filled",
     ],
     "pacer.show.view.bandpriority": ["placed", "_homes", "without_two_distances"],
-    "pacer.show.measure.poollayout": ["_needs", "rows_of", "header_of"],
+    "pacer.show.measure.poolrows": ["_needs", "rows_of", "header_of"],
     "pacer.face.clock.headerlayout": [
         "header_clock", "header_lines", "_one_row", "_two_rows", "_put", "_time_width", "_put_time", "_warning",
         "_spare",

@@ -102,7 +102,7 @@ def test_a_screen_joins_picks_a_lane_and_gets_its_cards():
 
 
 def test_the_rest_is_there_up_to_the_end(monkeypatch):
-    monkeypatch.setattr("pacer.screens.cardsending.SHARE", 1.0)
+    monkeypatch.setattr("pacer.screens.cardsending.IDLE_SHARE", 1.0)
 
     async def play(screens):
         async with screen(screens) as one:
@@ -139,7 +139,7 @@ def test_a_change_replaces_the_rest_on_every_screen():
 
 def test_a_change_is_not_kept_waiting_by_cards_that_nobody_waits_for(monkeypatch):
     """What is made in the background rests long between two messages; a change wakes it."""
-    monkeypatch.setattr("pacer.screens.cardsending.SHARE", 1e-6)
+    monkeypatch.setattr("pacer.screens.cardsending.IDLE_SHARE", 1e-6)
 
     async def play(screens):
         async with screen(screens) as one:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import esprima
 import pytest
 
-from pacer.screens.screenpage import FOLDER, MOST_BYTES, WORDS, page_bytes
+from pacer.screens.screenpage import FOLDER, MOST_PAGE_BYTES, WORDS, page_bytes
 from pacer.show.measure.presstime import BOUNCE_MS, LAST_STROKE_MS, STOP_MS
 from pacer.show.wording.screenwords import PAGE_WORDS
 from pacer.signal import clip
@@ -23,7 +23,7 @@ def script(name: str) -> str:
 
 def test_the_page_is_one_small_file():
     page = page_bytes().decode()
-    assert len(page_bytes()) <= MOST_BYTES
+    assert len(page_bytes()) <= MOST_PAGE_BYTES
     assert not re.search(r'(src|href)="?(?!data:)\w', page.split("<script>")[0]), "nothing is loaded besides"
     assert page.count("<script>") == page.count("<style>") == 1 and page.count("</script>") == 1
     assert "url(data:font/woff;base64," in page and "/* " not in page.split("<script>")[0]

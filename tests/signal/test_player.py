@@ -7,7 +7,7 @@ import pytest
 
 from pacer.signal.clip import COUNTDOWNS, STOP_ALL, TICK
 from pacer.signal.output import Output, Unavailable
-from pacer.signal.player import LATE_BEEP_MS, LATE_MS, Player, open_player
+from pacer.signal.player import LATE_BEEP_MS, SILENT_FROM_MS, Player, open_player
 
 LONG = COUNTDOWNS[3]
 PATIENCE_S = 5
@@ -192,8 +192,8 @@ def test_a_count_down_replaces_a_count_down(make):
 def test_late_clips_stay_silent_except_stop_all(make, clock):
     player, output = make()
     clock.ms = 10_000
-    player.start(COUNTDOWNS[0], clock.ms - LATE_MS - 1)
-    player.start(TICK, clock.ms - LATE_MS)
+    player.start(COUNTDOWNS[0], clock.ms - SILENT_FROM_MS - 1)
+    player.start(TICK, clock.ms - SILENT_FROM_MS)
     assert output.wait_for((TICK.name, 100)) == [(TICK.name, 100)]
     player.start(STOP_ALL, 0)
     output.wait_for((STOP_ALL.name, 100))

@@ -11,7 +11,7 @@ from kivy.uix.widget import Widget
 
 from pacer.language import tr
 from pacer.show.measure.keyrows import TARGET_MM
-from pacer.show.measure.lockgesture import LONGEST_MM, REACH_MM, Broke, LockGesture, Step
+from pacer.show.measure.lockgesture import LONGEST_MM, TRACK_REACH_MM, Broke, LockGesture, Step
 from pacer.show.measure.messagetime import LOCK_MS
 from pacer.show.measure.theme import Theme
 
@@ -94,7 +94,7 @@ class LockTrack(Widget):
             self.first_x / px_per_mm,
             self.last_x / px_per_mm,
             self.center_y / px_per_mm,
-            max(REACH_MM, height / 2 / px_per_mm),
+            max(TRACK_REACH_MM, height / 2 / px_per_mm),
         )
 
     def down(self, touch, now_ms: int) -> None:

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pacer.face.kit.ink import Box, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE
-from pacer.show.measure.poollayout import Rows
+from pacer.show.measure.poolrows import Rows
 from pacer.show.wording.viewtext import say
 
 BAR, SLIM = 0.34, 0.2  #: height of a ribbon without words, in character heights

@@ -7,7 +7,7 @@ from typing import NamedTuple
 from pacer.face.kit.ink import Box, digits_width
 from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.fitting import Item, filled
-from pacer.show.measure.poollayout import Header
+from pacer.show.measure.poolrows import Header
 
 PAD = 0.5  #: at its ends, in character heights
 

@@ -6,7 +6,7 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.clock.headerlayout import PAD, HeaderLines, HeaderWords, header_clock, header_lines
 from pacer.face.kit.ink import Box, Digits, Plate, Words, line_box
-from pacer.show.measure.poollayout import Header
+from pacer.show.measure.poolrows import Header
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import PoolNow
 from pacer.show.wording.viewtext import clock_ways, say

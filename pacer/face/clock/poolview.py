@@ -15,7 +15,7 @@ from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
 from pacer.show.measure.legibility import Glass
-from pacer.show.measure.poollayout import header_of, rows_of
+from pacer.show.measure.poolrows import header_of, rows_of
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandpriority import GAP
 from pacer.show.view.viewvalues import PoolNow

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Protocol
 from pacer.session.running.replay import Run
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.settings import Settings
-from pacer.show.drive.soundplan import LATE_MS, lanes_that_sound, spoken
+from pacer.show.drive.soundplan import TOLD_WITHIN_MS, lanes_that_sound, spoken
 from pacer.signal.clip import STOP_ALL, TICK
 from pacer.signal.clipschedule import OCCUPIED_MS, Programme, Wanted, plan_sounds
 from pacer.signal.clipstarter import HANDOVER_MS, Starter, Starts
@@ -160,7 +160,7 @@ class Sounds:
 
     def _tell(self, seen_ms: int, now_ms: int) -> None:
         """Vibrate at instants that were counted down to, and speak."""
-        sounds = self.programme.between(max(seen_ms, now_ms - LATE_MS) + 1, now_ms + 1)
+        sounds = self.programme.between(max(seen_ms, now_ms - TOLD_WITHIN_MS) + 1, now_ms + 1)
         if sounds and self.settings.vibration and self.device is not None:
             self.device.vibrate(VIBRATE_MS)
         self._to_say = spoken(self.driver.run, sounds) or self._to_say

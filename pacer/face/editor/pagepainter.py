@@ -22,7 +22,7 @@ from pacer.show.editing.pagecolours import ink_of
 from pacer.show.editing.pagelayout import BOLD, Chip, LaidNote, Note, Paper, words_of
 from pacer.show.measure.theme import DARK, Theme
 
-STORE_BYTES = 8 * 1024 * 1024
+PAINTED_BYTES = 8 * 1024 * 1024
 RULE = 0.55  #: how opaque the rules are
 
 #: Marks beside a line, by the weight of its worst note; an error has a broad mark of its own.
@@ -87,7 +87,7 @@ class PagePainter:
         self.edits = 0  #: the draft's edits when it was painted last
         self.theme = DARK
         self.look: PageLook  #: what was painted last
-        self._store = TextureStore(STORE_BYTES)
+        self._store = TextureStore(PAINTED_BYTES)
         self._group = InstructionGroup()
         canvas.add(self._group)
 

@@ -17,7 +17,7 @@ from pacer.show.measure.theme import DARK, Theme
 #: Most rectangles in one mesh: an index has 16 bits.
 MOST_QUADS = 16_000
 RING, THIN = 2.1, 0.4  #: radius and thickness of the ring around a touched dot, in the dot's radii
-REACH_MM = 8.0  #: a finger within this of a dot means the dot
+DOT_REACH_MM = 8.0  #: a finger within this of a dot means the dot
 
 
 class FigureView(Widget):
@@ -64,7 +64,7 @@ class FigureView(Widget):
         """
         if self.parent is None or not self.collide_point(x, y):
             return None
-        mark = self.mark_at(x, y, REACH_MM * mm)
+        mark = self.mark_at(x, y, DOT_REACH_MM * mm)
         if mark != self.touched:
             self.touched = mark
             self._draw()

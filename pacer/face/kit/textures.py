@@ -22,7 +22,7 @@ OVERSHOOT = 0.02  #: more than any digit goes above that or below the base line 
 DESCENT = 0.25  #: the font's own, relative to its size
 DIGIT = 0.65  #: width of a digit relative to the font's size, regular and bold
 COLON = 0.30
-STORE_BYTES = 4 * 1024 * 1024
+TEXTURE_BYTES = 4 * 1024 * 1024
 
 
 def font_size(cap: float) -> int:
@@ -49,7 +49,7 @@ class TextureStore:
     recently used go.
     """
 
-    def __init__(self, limit: int = STORE_BYTES):
+    def __init__(self, limit: int = TEXTURE_BYTES):
         self.limit = limit
         self.held = 0
         self._kept: OrderedDict[tuple[str, int, bool], Texture] = OrderedDict()

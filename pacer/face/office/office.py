@@ -34,7 +34,7 @@ from pacer.show.drive.preparation import Clocks
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import DRY, WET, Glass
 from pacer.show.measure.theme import THEMES
-from pacer.signal.slowcalls import PATIENCE_S
+from pacer.signal.slowcalls import CALL_WAITS_S
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.register.squadfolder import SquadFolder
@@ -79,7 +79,7 @@ class Office(FirstStart, OfficeResume, OfficeStart, OfficeHome, OfficeSquad, Off
         self.shell: Shell | None = None  #: the session's shell, while it is in the window
         self.opened: SessionToRun | None = None  #: the current session with its store
         self.keyboard: Keyboard | None = None
-        self.patience_s = PATIENCE_S
+        self.patience_s = CALL_WAITS_S
         self._starting: tuple[Answers[Any], Callable[[Any], None]] | None = None  #: what is being worked out
         self._quick_choice = None  #: the last quick set
         self._counted: int | None = None  #: heads that went in, counted before the prepared session has begun

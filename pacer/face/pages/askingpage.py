@@ -18,7 +18,7 @@ from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
-from pacer.show.measure.presstime import COMPLETE_MS, LATE_MS
+from pacer.show.measure.presstime import COMPLETE_MS, MEANT_BEFORE_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.commonkeys import CANCEL, SAVE
 
@@ -71,7 +71,7 @@ class AskingPage(Page):
         self._before: Callable[[], None] | None = None
         self._led_back = False  #: whether Erase led back to the question
         self._going_on = Clock.create_trigger(lambda _dt: self._go_on(), COMPLETE_MS / 1000)
-        self._went_on_s = -LATE_MS / 1000  #: when a question last came by itself
+        self._went_on_s = -MEANT_BEFORE_MS / 1000  #: when a question last came by itself
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
@@ -296,7 +296,7 @@ class AskingPage(Page):
 
     @property
     def _just_went_on(self) -> bool:
-        return Clock.get_time() - self._went_on_s < LATE_MS / 1000
+        return Clock.get_time() - self._went_on_s < MEANT_BEFORE_MS / 1000
 
     def _answer(self, following: Following | None) -> None:
         if self.pad is not None and self.pad.wrong:

@@ -21,7 +21,7 @@ from kivy.utils import platform
 from pacer.disk import free_path
 from pacer.language import tr
 from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
-from pacer.signal.documents import MOST_BYTES, by_uri
+from pacer.signal.documents import MOST_FILE_BYTES, by_uri
 from pacer.signal.exportfolder import outside
 from pacer.signal.plyerfacade import leave_java, open_facade
 
@@ -73,7 +73,7 @@ class Files:
         title: str = tr("Choose a plan"),
         instead: str = tr("copy its text and press Paste"),
         aside: Callable[[bytes, str], bool] = lambda data, name: False,
-        most: int = MOST_BYTES,
+        most: int = MOST_FILE_BYTES,
     ):
         self.aside, self.most = aside, most
         self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
@@ -247,7 +247,7 @@ class Files:
         done(self._give(name, free_path(self.folder / OUT / f"{called}{self.suffix}")))
 
 
-def _by_path(path: str, most: int = MOST_BYTES) -> tuple[str, bytes]:
+def _by_path(path: str, most: int = MOST_FILE_BYTES) -> tuple[str, bytes]:
     """Name and content of a file on an ordinary path."""
     if Path(path).stat().st_size > most:
         raise OSError(0, tr("it is too large"))

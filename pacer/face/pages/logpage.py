@@ -27,7 +27,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.show.wording.commonkeys import CANCEL, DELETE, UNDO
-from pacer.signal.slowcalls import PATIENCE_S
+from pacer.signal.slowcalls import CALL_WAITS_S
 
 STRIP = 3.2  #: height of its strip, likewise
 
@@ -268,7 +268,7 @@ class LogPage(Page):
         self.number, self.opened = number, None
         self._asked += 1
         self._ask()
-        self._reading.wait(PATIENCE_S)
+        self._reading.wait(CALL_WAITS_S)
         self.board.scroller.to(0)
         self._come()
         if self.opened is None:

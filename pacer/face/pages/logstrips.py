@@ -11,7 +11,7 @@ from pacer.show.after.openedsession import strip_of_kept
 from pacer.show.drive.asidethread import Answers
 from pacer.show.figures.figure import Figure
 
-MOST = 60  #: how many sessions get strips: the list is read from the top
+MOST_STRIPS = 60  #: how many sessions get strips: the list is read from the top
 
 
 class LogStrips:
@@ -30,7 +30,7 @@ class LogStrips:
 
     def want(self, numbers: Sequence[int]) -> None:
         """Make these, in this order."""
-        self._waiting = [number for number in numbers[:MOST] if number not in self._known]
+        self._waiting = [number for number in numbers[:MOST_STRIPS] if number not in self._known]
         self._next()
 
     def close(self) -> None:

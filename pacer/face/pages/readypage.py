@@ -18,7 +18,7 @@ from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
-from pacer.show.drive.beforestart import FEW, Check, ReadyActs, counted_said, ready
+from pacer.show.drive.beforestart import CHECKS_SHOWN, Check, ReadyActs, counted_said, ready
 from pacer.show.drive.sessionstart import STEP_MIN, StartTime
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.planstrip import strip
@@ -266,7 +266,7 @@ class ReadyPage(LongPressPage):
         if not checks and not self.told.confirm:
             tiles.append(self._words(tr("No problems found."), x, top, width, colour="dim"))
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
-        shown = checks if self.all_checks else checks[:FEW]
+        shown = checks if self.all_checks else checks[:CHECKS_SHOWN]
         for number, check in enumerate(shown):
             fixes = self._helping(check) if number in self.opened else ()
             text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short

@@ -17,7 +17,7 @@ from pacer.language import tr, tr_n
 from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.titles import titled
-from pacer.review.enter.placedtimes import FAR, Placed, SetKey
+from pacer.review.enter.placedtimes import FAR_FROM_PREDICTED, Placed, SetKey
 from pacer.review.enter.timesfile import TIMES, TimesFile
 from pacer.review.swum.swims import Swum
 from pacer.session.records.touches import tenths
@@ -250,7 +250,12 @@ class EnterPage(AskingPage):
     def _typed(self, time_ms: int | None) -> bool:
         swim = self._swim
         assert swim is not None
-        if time_ms is not None and not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
+        if (
+            time_ms is not None
+            and not swim.predicted_ms
+            <= FAR_FROM_PREDICTED * time_ms
+            <= FAR_FROM_PREDICTED * FAR_FROM_PREDICTED * swim.predicted_ms
+        ):
             self.tell(tr("That can't be right: {predicted} was expected.", predicted=tenths(swim.predicted_ms // 10)))
             return False
         try:

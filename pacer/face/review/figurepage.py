@@ -11,8 +11,8 @@ from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 
-LEAST = 14.0  #: height of a figure at least, in character heights: its words alone take half of that,
-MOST = 0.6  #: but no more than this share of the page
+LEAST_FIGURE = 14.0  #: height of a figure at least, in character heights: its words alone take half of that,
+MOST_FIGURE = 0.6  #: but no more than this share of the page
 
 
 class FigurePage(Page):
@@ -40,7 +40,11 @@ class FigurePage(Page):
         gap, foot, top = self.gap, self.bar.top, self.top
         figure = self.shown_figure()
         room = top - foot
-        high = round(min(MOST * room, max(self.figure_share * room, LEAST * self.cap))) if figure is not None else 0
+        high = (
+            round(min(MOST_FIGURE * room, max(self.figure_share * room, LEAST_FIGURE * self.cap)))
+            if figure is not None
+            else 0
+        )
         if figure is not None:
             self.figure.look(self.theme, self.cap)
             self.figure.show(figure)

@@ -10,7 +10,7 @@ from pacer.face.tiles.column import Column
 from pacer.language import tr, tr_n
 from pacer.show.after.sessionreading import SessionReading
 
-PATIENCE_S = 0.1  #: how long a page waits for what was read before, so that it opens complete
+PAGE_WAITS_S = 0.1  #: how long a page waits for what was read before, so that it opens complete
 
 
 class Loading:
@@ -28,7 +28,7 @@ class Loading:
 
     def begin(self) -> None:
         """Begin to read."""
-        self._reading.begin(PATIENCE_S)
+        self._reading.begin(PAGE_WAITS_S)
         self._seen = self._reading.goes
         if self.unread != 0:
             self._next()

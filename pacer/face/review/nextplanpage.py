@@ -27,7 +27,7 @@ from pacer.timeline.summary.totals import Totals, totals
 
 STEPS_SHARE = 0.46  #: share of the width for the steps beside the page
 MARK = 0.4  #: width of the bar before a new line, in character heights
-FEW = 3  #: findings shown in full
+FINDINGS_SHOWN = 3  #: findings shown in full
 
 
 class NextPlanPage(Page):
@@ -125,14 +125,14 @@ class NextPlanPage(Page):
         """What the checks say, the worst first."""
         worst = [one for one in self.totals.findings if one.severity <= Severity.CARE]
         written = lines_of(self.draft.text(self.without))
-        for one in worst[:FEW]:
+        for one in worst[:FINDINGS_SHOWN]:
             place = line_said(written, one.line) if one.line else tr("Whole session")
             lanes = lane_numbers(one.lanes, len(self.draft.squad.lanes))
             head = f"{place}, {lanes}: " if lanes else f"{place}: "
             column.say(head + one.message, colour="warn" if one.severity <= Severity.WRONG else "dim")
-        if len(worst) > FEW:
+        if len(worst) > FINDINGS_SHOWN:
             column.say(
-                tr("and {counted}", counted=tr_n("{n:,} more check", "{n:,} more checks", len(worst) - FEW)),
+                tr("and {counted}", counted=tr_n("{n:,} more check", "{n:,} more checks", len(worst) - FINDINGS_SHOWN)),
                 colour="dim",
             )
 

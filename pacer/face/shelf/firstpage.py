@@ -16,14 +16,14 @@ from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.times import text_from_ms
 from pacer.show.drive.barsettingchoice import BOOKING_STEP, within
-from pacer.show.editing.firstsquad import FASTEST_MS, MOST_LANES, SLOWEST_MS, FirstSquad
+from pacer.show.editing.firstsquad import FASTEST_MS, LANES_OFFERED, SLOWEST_MS, FirstSquad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
 WIDEST = 44  #: greatest width of the answers below one another, in character heights
-LEAST = 28  #: least width of one of two columns, in character heights
+LEAST_COLUMN = 28  #: least width of one of two columns, in character heights
 
 TITLE_SAID = tr("Your lanes")
 EXPLAINED = tr("Rough answers will do.")
@@ -63,7 +63,7 @@ class FirstPage(AskingPage):
     def lay_out(self) -> None:
         """Lay everything out again, as large as there is room for; no size changes with the number of lanes."""
         given = self.given
-        self.given = given.changed("lanes", MOST_LANES)
+        self.given = given.changed("lanes", LANES_OFFERED)
         super().lay_out()
         self.given = given
         self.lay_at_zoom()
@@ -80,7 +80,7 @@ class FirstPage(AskingPage):
     def _questions(self) -> list[Tile]:
         """The questions, one row each, and each lane's base; side by side if there is room."""
         gap, cap = self.gap, self.cap
-        across = self.width >= 2 * LEAST * cap
+        across = self.width >= 2 * LEAST_COLUMN * cap
         whole = self.width - 2 * gap
         wide = (whole - 3 * gap) / 2 if across else whole if self.upright else min(whole, WIDEST * cap)
         first = Column(whole, cap, self.padding, gap, self.target, x=gap, top=gap)
@@ -103,9 +103,10 @@ class FirstPage(AskingPage):
         column.say(tr("Lanes"))
         fit = (column.width + column.gap) // (column.target + column.gap)
         cells = [
-            Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key") for n in range(1, MOST_LANES + 1)
+            Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key")
+            for n in range(1, LANES_OFFERED + 1)
         ]
-        column.grid(cells, MOST_LANES if fit >= MOST_LANES else MOST_LANES // 2)
+        column.grid(cells, LANES_OFFERED if fit >= LANES_OFFERED else LANES_OFFERED // 2)
         self._steps(column, "swimmers", tr("Swimmers per lane"), str(answers.swimmers))
 
     def _ask_bases(self, column: Column) -> None:

@@ -47,7 +47,7 @@ from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
-FEW = 3  #: errors shown in full
+ERRORS_SHOWN = 3  #: errors shown in full
 TEXT_SHARE = 0.5  #: share of the width for the text, if it is beside the rest
 
 
@@ -227,9 +227,12 @@ class PlanPage(TellingPage):
     def _facts(self, tiles: list[Tile], x: float, top: float, width: float, written: Sequence[str]) -> float:
         """What can't be read, or the totals and what to check."""
         card = self.card
-        said = [(f"{line_said(written, problem.line)}: {problem.message}", "warn") for problem in card.problems[:FEW]]
-        if len(card.problems) > FEW:
-            said.append((tr_n("and {n} more error", "and {n} more errors", len(card.problems) - FEW), "warn"))
+        said = [
+            (f"{line_said(written, problem.line)}: {problem.message}", "warn")
+            for problem in card.problems[:ERRORS_SHOWN]
+        ]
+        if len(card.problems) > ERRORS_SHOWN:
+            said.append((tr_n("and {n} more error", "and {n} more errors", len(card.problems) - ERRORS_SHOWN), "warn"))
         if self.totals is not None:
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap

@@ -36,7 +36,7 @@ from pacer.show.wording.commonkeys import KEYBOARD
 
 SOFT = ("android", "ios")  #: where the system shows a keyboard when something is written
 MOST_KEY = 12.0  #: greatest width of a key that has room to grow, in character heights
-WAIT_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
+LOADING_S = 1.0  #: how long it may take; after that there is none, as when one is plugged in
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -71,7 +71,7 @@ class Page(Frames, ZoomedPage):
         self.note = Board(self._press)  #: the message; on the page only meanwhile
         self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
         self._in_vain = False  #: whether a soft keyboard was requested and none came
-        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self.no_keyboard_came(), WAIT_S)
+        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self.no_keyboard_came(), LOADING_S)
         self.add_widget(self.bar)
         self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
 

@@ -14,7 +14,7 @@ from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.review.logtables import Table
 from pacer.show.measure.fitting import wrapped
 
-LEAST = 6.0  #: least width of a last column of long texts, in character heights
+LEAST_LAST = 6.0  #: least width of a last column of long texts, in character heights
 PIXELS = 0.97  #: letters have whole-pixel sizes: smaller ones need a little spare room
 FIGURE = re.compile(r"[-−+]?\d[\d,.:]*(?: \w{1,2}| %)?|–?")  #: what is aligned at its right end
 MOST_ROWS = 4  #: words wrap into up to so many rows before they are made smaller
@@ -139,7 +139,7 @@ def wide(table: Table, cap: float) -> float:
     columns = [max(measure(cells[at], cap) for cells in rows) for at in range(len(rows[0]) - 1)]
     last = max(measure(word, cap) for cells in rows for word in cells[-1].split(" ") or [""])
     whole = max(measure(cells[-1], cap) for cells in rows)
-    return sum(columns) + GAP * cap * len(columns) + max(last, min(whole, LEAST * cap))
+    return sum(columns) + GAP * cap * len(columns) + max(last, min(whole, LEAST_LAST * cap))
 
 
 def say_table(column: Column, table: Table) -> None:

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.cutting.token import Token, kinds_of, nothing
-from pacer.plan.words.linepatterns import WORK
-
-LEAST = 25  #: the least distance that can be a set of its own
+from pacer.plan.words.linepatterns import LEAST_LENGTH, WORK
 
 _ENDS = WORK | {"NUMBER", "TIME", "GEAR", "CUE", "_RIGHT"}  #: what a set can end with
 _JOINTS = frozenset({"_THEN", "_AND", "_DASH", "_COMMA"})
@@ -40,7 +38,7 @@ def sets_started(tokens: list[Token]) -> list[Token]:
             elif before in ("_THEN", "_AND") and _begins(kinds, at, token, before) and not _is_segment(made, token):
                 made[-1] = made[-1].as_a("_NEXT")
             elif before == "_DASH" and kinds[at - 2] in WORK and kinds[at + 1 : at + 2] and kinds[at + 1] in WORK:
-                made[-1] = made[-1].as_a("_NEXT") if token.value >= LEAST else made[-1]
+                made[-1] = made[-1].as_a("_NEXT") if token.value >= LEAST_LENGTH else made[-1]
         made.append(token)
     return made
 
@@ -69,7 +67,7 @@ def _begins(kinds: list[str], at: int, token: Token, joint: str) -> bool:
     if _is_count(kinds, at):
         return True
     after = kinds[at + 1] if at + 1 < len(kinds) else None
-    if token.value < LEAST or after is not None and after not in _FOLLOWS:
+    if token.value < LEAST_LENGTH or after is not None and after not in _FOLLOWS:
         return False
     if joint == "_THEN" and after not in WORK:  # on 100 then 95
         place = at - 1
@@ -100,7 +98,7 @@ def longer_behind(tokens: list[Token]) -> list[Token]:
     length, made = tokens[2].value, []
     for at, token in enumerate(tokens):
         after = kinds[at + 1] if at + 1 < len(kinds) else None
-        longer = token.type == "NUMBER" and token.value >= max(length, LEAST) and at > 3
+        longer = token.type == "NUMBER" and token.value >= max(length, LEAST_LENGTH) and at > 3
         if longer and kinds[at - 1] in WORK | {"TIME", "GEAR"} and (after is None or after in WORK):
             made.append(nothing("_NEXT", token))
         made.append(token)
@@ -113,7 +111,7 @@ def gaps_in_brackets(tokens: list[Token]) -> list[Token]:
     depth = 0
     for token in tokens:
         depth += (token.type == "_LEFT") - (token.type == "_RIGHT")
-        distance = token.type == "NUMBER" and (token.value >= LEAST or token.value in (12, 15))
+        distance = token.type == "NUMBER" and (token.value >= LEAST_LENGTH or token.value in (12, 15))
         if depth and distance and made[-1].type in WORK | {"CUE"} and _counted(made):
             made.append(nothing("_NEXT", token))
         made.append(token)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.plan.cutting.nextsets import LEAST
 from pacer.plan.cutting.token import Token, kinds_of, nothing
-from pacer.plan.words.linepatterns import WORK
+from pacer.plan.words.linepatterns import LEAST_LENGTH, WORK
 
 _VALUES = frozenset({"NUMBER", "TIME"})
 _JOINTS = frozenset({"_COMMA", "_SLASH", "_PLUS", "_AND", "_THEN"})  #: what can be between segments
@@ -103,11 +102,11 @@ def _turns(tokens: list[Token]) -> list[Token]:
             (p for p in range(at, len(tokens)) if kinds[p] == "NUMBER" and kinds[p - 1] in _DETAIL_ENDS), first
         )
         starts, end = _parts(tokens, behind)
-        if len(starts) < 2 or sum(tokens[start].value for start in starts) >= LEAST:
+        if len(starts) < 2 or sum(tokens[start].value for start in starts) >= LEAST_LENGTH:
             return tokens
         return _turns([*tokens[:at], *tokens[behind:end], *tokens[at:behind], *tokens[end:]])
     total = sum(tokens[start].value for start in starts)
-    if len(starts) < 2 or total >= LEAST or tokens[0].value % max(total, 1):
+    if len(starts) < 2 or total >= LEAST_LENGTH or tokens[0].value % max(total, 1):
         return tokens
     made = [*tokens[:at], nothing("_AS", tokens[first])]
     for start, stop in zip(starts, [*starts[1:], end]):
@@ -149,11 +148,11 @@ def next_sets(tokens: list[Token]) -> list[Token]:
     later = [
         token
         for at, token in enumerate(tokens)
-        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= LEAST
+        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= LEAST_LENGTH
     ]
     total = sum(token.value for token in later)
     alike = all(token.value >= first.value for token in later)
-    if first.value < LEAST or not later or not alike and first.value % total == 0:
+    if first.value < LEAST_LENGTH or not later or not alike and first.value % total == 0:
         return tokens
     for token in tokens:
         if token in later:
@@ -169,7 +168,7 @@ def lists_side_by_side(tokens: list[Token]) -> list[Token]:
     while kinds[: 2 * count + 1] == ["NUMBER", *["_SLASH", "NUMBER"] * count]:
         count += 1
     lead, rest = tokens[: 2 * count - 1 : 2], tokens[2 * count - 1 :]
-    if count < 2 or any(number.value < LEAST for number in lead):
+    if count < 2 or any(number.value < LEAST_LENGTH for number in lead):
         return tokens
     works: list[list[Token]] = [[]]
     for place, token in enumerate(rest):
@@ -234,7 +233,7 @@ def bracket_on(tokens: list[Token]) -> list[Token]:
     close_by = not {"_COMMA", "_PLUS", "_NEXT"} & {*kinds[3:close]}
     if behind in (["ON"], ["REST"]):
         tokens[close + 1].value = tokens[2].start  # where the bracket is, for a question about this interval
-    short = all(tokens[start].value < 2 * LEAST for start in starts)
+    short = all(tokens[start].value < 2 * LEAST_LENGTH for start in starts)
     if end != close or len(starts) < 2 or not (behind in (["ON"], ["REST"]) and close_by or behind == ["ON"] and short):
         return tokens
     if kinds[-1] == "EACH":
@@ -302,7 +301,7 @@ def work_in_each(lead: list[Token], tokens: list[Token]) -> list[Token]:
         at += 1
         if made[-1].type in ("_LEFT", "_NEXT", "_PLUS", "_COMMA") and at < len(tokens):
             end = length_end(tokens, at)
-            starts = end > at and tokens[at].type == "NUMBER" and (tokens[at].value >= LEAST or end - at > 1)
+            starts = end > at and tokens[at].type == "NUMBER" and (tokens[at].value >= LEAST_LENGTH or end - at > 1)
             if starts:
                 made += tokens[at:end]
                 copies = [
@@ -332,7 +331,7 @@ def _set_begins(tokens: list[Token], at: int) -> bool:
     if not at or tokens[at - 1].type not in ("_NEXT", "_PLUS", "_COMMA") or tokens[at].type != "NUMBER":
         return False
     end = length_end(tokens, at)
-    return tokens[at].value >= LEAST or end - at > 1
+    return tokens[at].value >= LEAST_LENGTH or end - at > 1
 
 
 def _is_shared(word: Token, own: set[str]) -> bool:

@@ -41,15 +41,14 @@ from pacer.plan.notation.repeatpatterns import boundaries, greatest_count
 from pacer.plan.notation.setdetails import Details
 from pacer.plan.notation.workmeaning import NOTHING, joined
 from pacer.plan.problem import Edit
+from pacer.plan.words.linepatterns import MOST_TOGETHER
 
 #: The distance from which a number alone more likely means metres than lengths. Common practice, no source.
 LEAST_METRES = 10
 
 
-#: So far, two sets in a bracket can be one repeat. Common practice, no source.
-MOST_TOGETHER = 100
 #: A time alone is more likely a rest if it is not longer. Common practice, no source.
-MOST_REST_MS = 180_000
+LIKELY_REST_MS = 180_000
 #: A number alone that can be seconds, and the seconds for a metre below which it is a rest.
 MOST_SECONDS, QUICKEST = 150, 0.61
 
@@ -267,7 +266,7 @@ class LineMeaning(Details):
             time,
             tr("{said} of what?", said=said),
             tr("write “{said} free” or “rest {said}”", said=said),
-            *(ways[-1:] + ways[:-1] if first_token(time).value <= MOST_REST_MS else ways),
+            *(ways[-1:] + ways[:-1] if first_token(time).value <= LIKELY_REST_MS else ways),
         )
 
     def ask_by_lane(self, length: Tree[Token]) -> None:

@@ -13,9 +13,9 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Pool, Span, Unit
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.linepatterns import SHORT_POOL
 
 MAX_DISTANCE = 100_000  #: of one repeat, in the pool's unit
-LENGTH = 25  #: the length of the shortest usual pool
 MAX_BY_LANE = 60  #: values in one list by lane
 _UNITS_SAID = {Unit.METRE: tr("metres"), Unit.YARD: tr("yards")}
 
@@ -210,7 +210,7 @@ def _bare_time(number: int) -> list[str]:
 
 def least_distance(pool: Pool | None) -> int:
     """The least distance of a set without a count: a length of the pool, or 25 if the pool is longer."""
-    return min(LENGTH, int(pool.length)) if pool else LENGTH
+    return min(SHORT_POOL, int(pool.length)) if pool else SHORT_POOL
 
 
 def up_and_down(distances: Sequence[int]) -> bool:

@@ -15,7 +15,7 @@ from pacer.plan.regex import regex
 QUICKEST = 0.61
 #: Words that say that a rest is after each length.
 _AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
-SLOWEST = 4  #: seconds for a metre: what is slower is no interval
+SLOWEST_INTERVAL = 4  #: seconds for a metre: what is slower is no interval
 _CHANGED = ("minus", "plus", "drop", "lose")  #: words in front of a time that changes another
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
@@ -314,7 +314,7 @@ def _lanes(line: Cursor, swim: Swim, bit: Bit) -> bool:
         and (line.part_ends(1) or line.sees(1, Kind.LANES))
     ):  # L1 50secs, L2 55
         time = said.says if said.kind in CLOCK else time_of(said.number) if said.kind is Kind.NUMBER else ""
-        if time and QUICKEST * swim.far <= seconds_of(time) <= SLOWEST * swim.far:
+        if time and QUICKEST * swim.far <= seconds_of(time) <= SLOWEST_INTERVAL * swim.far:
             swim.by_lane[bit.says] = "on", time
             line.at += 1
             return True

@@ -20,7 +20,7 @@ _AFTER = frozenset({
     "/", "+", "late", "early", "ahead", "later", "max", "free", "mark",
 })  # fmt: skip
 LEAST, MOST = 10, 180  #: seconds that a number alone in a bracket can mean
-SLOWEST = 2.2  #: seconds for a metre: what is said in minutes and is slower is a rest
+REST_FROM = 2.2  #: seconds for a metre: what is said in minutes and is slower is a rest
 SHORT = 2  #: letters of a mark in front of a time
 
 
@@ -43,7 +43,7 @@ def take_time(swim: Swim, first: int) -> None:
     place, bits, at = found[0]
     bit = bits[at]
     time = bit.says if bit.kind in CLOCK else clock(bit.number)
-    slow = seconds_of(time) > SLOWEST * far
+    slow = seconds_of(time) > REST_FROM * far
     if slow and (bit.kind is not Kind.SECONDS and swim.often < 2):  # a time of day
         return
     if seconds_of(time) >= QUICKEST * far and not (slow and bit.kind is Kind.SECONDS):

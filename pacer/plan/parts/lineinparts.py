@@ -47,7 +47,7 @@ _NUMBERED = regex(
     r"\d|hundred|fift(?:y|ies)|\b(?:two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b", re.IGNORECASE
 )
 MOST_BITS = 80
-MOST_LED = 7  #: bits in front of a set that is said in words
+MOST_BITS_LED = 7  #: bits in front of a set that is said in words
 #: Words in front of a set that do not take it back.
 _LEADS = ("for", "your", "you", "about", "around", "roughly", "after", "that", "it", "so")
 
@@ -85,7 +85,7 @@ def counts_a_set(text: str, pool: int = 25) -> bool:
     first = next(iter(reader.read()), None)
     if (
         first is None
-        or len(reader.led) > MOST_LED
+        or len(reader.led) > MOST_BITS_LED
         or any(bit.kind is Kind.RELATION and bit.text.casefold() not in _LEADS for bit in reader.led)
     ):
         return False

@@ -15,7 +15,7 @@ from pacer.plan.parts.partvalues import Part, Rounds, Swim
 Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD)
 LEAST_APART = 50  #: the longest distances between commas that are parts of one repeat
-MOST_WORDS = 4
+MOST_WORDS_APART = 4
 MOST_ALONE = 1000  #: distances of all groups that are as long are totals
 
 
@@ -150,7 +150,7 @@ def _piece(line: Cursor, swim: Swim, done: int) -> Swim | None:
         line.skip(Kind.COLON)
         piece = Swim(often, swim.far, work=dict(swim.work), said=list(swim.said))
         first = line.at
-        while (bit := line.bit()) is not None and bit.kind in _WORDS and line.at - first < MOST_WORDS:
+        while (bit := line.bit()) is not None and bit.kind in _WORDS and line.at - first < MOST_WORDS_APART:
             if bit.kind is Kind.WORK:
                 piece.work[bit.word] = bit.says or bit.text
             else:

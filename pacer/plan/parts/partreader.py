@@ -41,7 +41,7 @@ _EMPTY = ("set", "ladder", "pyramid", "of", "a", "the", "with", "do")
 _ONLY_LANES = ("only", "just", "also", "do", "does", "swim", "swims", "extra", "an", "another", "have")
 #: A swimmer's name in front of an interval.
 _NAME = re.compile(r"[A-Z][a-z]+")
-MOST_LED = 2  #: other words in front of a word for a stroke
+MOST_WORDS_LED = 2  #: other words in front of a word for a stroke
 
 
 class PartReader:
@@ -353,8 +353,8 @@ class PartReader:
         after = self.line.bit(1)
         if bit.word == "EFFORT" and (note or swim.notes) and after is not None and after.text.casefold()[:2] == "to":
             return False  # big push, easy to the end
-        led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_LED + 1
-        sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_LED or bit.text == "IM" and led == 1
+        led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_WORDS_LED + 1
+        sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_WORDS_LED or bit.text == "IM" and led == 1
         return not note or bit.word == "STROKE" and sure
 
     def _work_again(self, swim: Swim) -> bool:

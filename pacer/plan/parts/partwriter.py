@@ -7,9 +7,9 @@ from dataclasses import replace
 
 from pacer.plan.parts.partvalues import Part, Pause, Rounds, Swim
 from pacer.plan.parts.roundsbylane import by_number
+from pacer.plan.words.linepatterns import MOST_TOGETHER
 
 Reads = Callable[[str], bool]
-MOST_TOGETHER = 100  #: the distance up to which two sets in a bracket are one repeat
 _ENDS = " ,;:-–—/.!+&=→"
 _PAIRS = (("(", ")"), ("[", "]"), ("{", "}"))
 

@@ -11,7 +11,7 @@ from pacer.plan.words.labels import groups_of
 _AROUND = (Kind.LEFT, Kind.RIGHT, Kind.COMMA, Kind.COLON, Kind.SLASH, Kind.DASH, Kind.THEN, Kind.PLUS)
 _FILLERS = ("of", "do", "does", "for", "only", "just", "thru", "thro", "through")
 _BEHIND_X = re.compile(r"\bx\s?(\d{1,2})(?!\d)", re.IGNORECASE)
-MOST_LANES = 20
+HIGHEST_LANE = 20
 
 
 def by_number(first: str, own: dict[str, str]) -> str:
@@ -26,7 +26,7 @@ def by_number(first: str, own: dict[str, str]) -> str:
     for label, value in own.items():
         for group in groups_of(label) or ("",):
             number = group.removeprefix("lane ")
-            if not number.isdigit() or not 0 < int(number) <= MOST_LANES:
+            if not number.isdigit() or not 0 < int(number) <= HIGHEST_LANE:
                 return ""
             values[int(number)] = value
     lanes = [values.get(lane, first) for lane in range(1, max(values, default=0) + 1)]

@@ -8,13 +8,13 @@ from pacer.plan.model import IM_SEQUENCE
 from pacer.plan.parts.bitkinds import Kind
 from pacer.plan.parts.cursor import FAR, Cursor
 from pacer.plan.parts.partvalues import Share, Swim
+from pacer.plan.words.linepatterns import SHORT_POOL
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 _JOINTS = (Kind.SLASH, Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.DASH)
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD, Kind.GEAR)
-MOST_WORDS = 6
-LENGTH = 25
+MOST_SHARE_WORDS = 6
 
 Found = tuple[str, int]
 
@@ -58,7 +58,7 @@ def _closed(line: Cursor, bracket: bool) -> bool:
     return line.sees(-1, Kind.RIGHT)
 
 
-def _words(line: Cursor, most: int = MOST_WORDS) -> Share:
+def _words(line: Cursor, most: int = MOST_SHARE_WORDS) -> Share:
     """The words of a share: work, and what else is said."""
     share, start, first = Share(), line.at, 0
     while (bit := line.bit()) is not None and line.at - start < most:
@@ -174,12 +174,12 @@ def _alternating(line: Cursor, swim: Swim) -> Found | None:
         return None
     _effort_of_all(found, swim)
     by = _by_length(line)
-    if not by and line.sees(0, Kind.LENGTHS) and swim.far > LENGTH:
+    if not by and line.sees(0, Kind.LENGTHS) and swim.far > SHORT_POOL:
         line.at += 1
-        by = LENGTH
+        by = SHORT_POOL
     line.skip(Kind.LENGTHS, words=("reps",))
-    if not by and swim.often < 2 and swim.far > LENGTH:
-        by = LENGTH
+    if not by and swim.often < 2 and swim.far > SHORT_POOL:
+        by = SHORT_POOL
     if not _closed(line, bracket):
         return None
     said = [_said(each, swim) for each in found]
@@ -213,7 +213,7 @@ def _by_length(line: Cursor) -> int:
         return line.bits[line.at - 1].number
     if line.sees(0, Kind.BY) and line.sees(1, Kind.LENGTHS):
         line.at += 2
-        return LENGTH
+        return SHORT_POOL
     return 0
 
 
@@ -252,7 +252,7 @@ def _by(line: Cursor, swim: Swim) -> Found | None:
         for share, stroke in zip(found, IM_SEQUENCE):
             share.work.append(stroke)
     by = _by_length(line)
-    if not by and swim.far % len(found) == 0 and (bracket or swim.far == LENGTH * len(found)):
+    if not by and swim.far % len(found) == 0 and (bracket or swim.far == SHORT_POOL * len(found)):
         by = swim.far // len(found)
     if not by or swim.far % (by * len(found)) or not _closed(line, bracket):
         return None
@@ -338,7 +338,7 @@ def _there_and_back(line: Cursor, swim: Swim) -> Found | None:
     found: list[Share] = []
     for words in ends:
         first = line.at
-        while not line.says(0, *words) and line.sees(0, *_WORDS, Kind.SLASH) and line.at - first < MOST_WORDS:
+        while not line.says(0, *words) and line.sees(0, *_WORDS, Kind.SLASH) and line.at - first < MOST_SHARE_WORDS:
             line.at += 1
         if not line.says(0, *words) or line.at == first:
             return None
@@ -352,7 +352,7 @@ def _there_and_back(line: Cursor, swim: Swim) -> Found | None:
         line.at += 1
         if len(found) == 1:
             line.skip(*_JOINTS)
-    by = LENGTH if swim.far % (2 * LENGTH) == 0 else swim.far // 2
+    by = SHORT_POOL if swim.far % (2 * SHORT_POOL) == 0 else swim.far // 2
     if line.at == start or not by or not _closed(line, bracket):
         return None
     return "as " + " / ".join(f"{by} {_said(each, swim)}" for each in found), line.at

@@ -36,7 +36,7 @@ BETWEEN = regex(
 #: The same after the last set of rounds.
 ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
 _SIGNS = " ,;:.-()"
-MOST_NAME = 4  #: words
+MOST_NAME_WORDS = 4  #: words
 
 
 def count_of(match: re.Match[str]) -> str:
@@ -78,7 +78,7 @@ def headed_rounds(text: str) -> tuple[str, ForAll] | None:
     ('Drills', ForAll(count='2', gear=[], time='', between='', note=''))
     """
     match = _HEADED.fullmatch(text)
-    if match is None or len(match["name"].split()) > MOST_NAME:
+    if match is None or len(match["name"].split()) > MOST_NAME_WORDS:
         return None
     said = for_all(count_of(match), match["behind"])
     return None if said is None or said.note else (match["name"].strip(_SIGNS), said)

@@ -8,7 +8,7 @@ from pacer.language import tr
 from pacer.plan.regex import regex
 from pacer.plan.text.livepage import begins_section
 
-MOST_LETTERS = 26  #: of a line's own text
+MOST_LINE_LETTERS = 26  #: of a line's own text
 
 _CUE = regex(r'\s*(?:"[^"]*"|“[^”]*”)')
 _COMMENT = regex(r'^((?:[^"#]|"[^"]*")*)#.*$')
@@ -38,8 +38,8 @@ def _beginning(line: str) -> str:
     code = _COMMENT.sub(r"\1", line).strip()
     words = (_CUE.sub("", code).strip() or code).split()
     said = " ".join(words)
-    if len(said) <= MOST_LETTERS:
+    if len(said) <= MOST_LINE_LETTERS:
         return said
-    while len(words) > 1 and len(" ".join(words)) > MOST_LETTERS - 2:
+    while len(words) > 1 and len(" ".join(words)) > MOST_LINE_LETTERS - 2:
         words.pop()
-    return " ".join(words)[:MOST_LETTERS].rstrip(" ,/+") + " …"
+    return " ".join(words)[:MOST_LINE_LETTERS].rstrip(" ,/+") + " …"

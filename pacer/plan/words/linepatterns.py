@@ -270,6 +270,9 @@ ANOTHER_GROUP = regex(r"\s*/\s*[0-9]*:[0-9]{2}\s*[A-Z]{1,4}(?!\w)")
 ON_BACK = regex(r"on\s+(?:(?:your|the|their)\s+)?back(?![\w'’-])", re.IGNORECASE)
 #: Numbers of repeats are below this, distances from here on.
 LEAST_LENGTH = 25
+#: So far, two sets in a bracket can be one repeat. Common practice, no source.
+MOST_TOGETHER = 100
+SHORT_POOL = 25  #: the length of the shortest usual pool
 #: A distance with its work.
 DISTANCE_NEXT = regex(r"\s+[0-9]{2,3}\s+[^\W\d]")
 #: `2x thru`: two rounds.

@@ -22,7 +22,7 @@ from pacer.squad.files.celltimes import cell_ms
 from pacer.squad.refusal import Refused, shown
 from pacer.timeline.hazards import flagged
 
-FAR = 3  #: a time that many times longer or shorter than predicted cannot be of this swim
+FAR_FROM_PREDICTED = 3  #: a time that many times longer or shorter than predicted cannot be of this swim
 
 #: A set: its section's index, and its number there from 1.
 SetKey = tuple[int, int]
@@ -184,7 +184,11 @@ class _Placing:
             time_ms = cell_ms(row.time, swim.shape.distance)
         except BadTime as wrong:
             raise _Wrong("time", wrong.message, wrong.hint) from None
-        if not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
+        if (
+            not swim.predicted_ms
+            <= FAR_FROM_PREDICTED * time_ms
+            <= FAR_FROM_PREDICTED * FAR_FROM_PREDICTED * swim.predicted_ms
+        ):
             raise _Wrong(
                 "time",
                 tr(

@@ -27,7 +27,7 @@ ALSO_WORDS = frozenset(
         """
     )
 )
-LEAST = 3  #: letters of a part of a name, which has a capital letter; of a name that is one word: one less
+LEAST_LETTERS = 3  #: letters of a part of a name, which has a capital letter; of a name that is one word: one less
 
 
 class KnownNames:
@@ -41,7 +41,9 @@ class KnownNames:
         for name in names:
             parts = _WORD.findall(name)
             alone = len(parts) == 1
-            self.words.update(part for part in parts if len(part) >= LEAST - alone and (alone or part[0].isupper()))
+            self.words.update(
+                part for part in parts if len(part) >= LEAST_LETTERS - alone and (alone or part[0].isupper())
+            )
         self._small = {word.casefold() for word in self.words}
 
     def in_text(self, text: str) -> bool:
@@ -58,7 +60,7 @@ class KnownNames:
 
     def _is_name(self, word: str) -> bool:
         small = word.casefold()
-        return word in self.words or (len(word) >= LEAST and small in self._small and small not in ALSO_WORDS)
+        return word in self.words or (len(word) >= LEAST_LETTERS and small in self._small and small not in ALSO_WORDS)
 
     def in_file(self, name: str, text: str) -> bool:
         """Whether a name is in a text or in the name of its file, which has no capital letters."""

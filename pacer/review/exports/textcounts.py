@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from pacer.plan.textmark import Bare, base_of, mark_of
 
-MOST_NAME = 120  #: letters of a name in an archive
+MOST_NAME_LETTERS = 120  #: letters of a name in an archive
 THERE, HIDDEN, REPLACED = range(3)  #: what a count says, modulo 3
 
 
@@ -63,7 +63,7 @@ class Remembered:
 
 def _filed(name: str) -> str:
     """A name in a form that is possible in an archive."""
-    said = re.sub(r"[^\w .()-]", "-", unicodedata.normalize("NFC", name))[:MOST_NAME].strip(" .")
+    said = re.sub(r"[^\w .()-]", "-", unicodedata.normalize("NFC", name))[:MOST_NAME_LETTERS].strip(" .")
     return said if re.match(r"\w", said) else f"_{said}".rstrip(" .")
 
 

@@ -34,7 +34,7 @@ from pacer.squad.factors import DEFAULTS, merged_factors
 
 NOISE, NOISE_WEIGHT = 0.02, 4  #: the assumed variation of one time, and the number of times that this guess counts as
 
-LEAST_SCALE = 0.01
+LEAST_SPREAD = 0.01
 AS_WRITTEN = 0.035  #: a time that is so near what was written does not look wrong, whatever the others suggest
 LEAST_FOR_SWIMMER = 8  #: times with a factor before a swimmer gets their own
 DIFFERS = 3  #: standard errors
@@ -152,7 +152,7 @@ def _without_outliers(lane: int, model: LaneModel, out: frozenset[int]) -> _Lane
     for _ in range(ROUNDS):
         off = model.residuals(found)
         noise = _noise(off, out, model.learned(found))
-        most = limit(off, LEAST_SCALE)
+        most = limit(off, LEAST_SPREAD)
         now = frozenset(at for at, each in enumerate(off) if abs(each) > most and abs(ratios[at].log) > AS_WRITTEN)
         if len(now) == len(ratios):  # no times would be left
             break

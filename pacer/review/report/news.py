@@ -1,7 +1,6 @@
 """What is worth knowing about a session, the worst first, each in a sentence with the figure behind it.
 
-`beyondchance` decides whether a lane or a swimmer is slower or faster than written. Outliers do not count here either.
-The limits are our own.
+From which limit on it is told: `newskinds`. Outliers do not count here either.
 """
 
 from __future__ import annotations
@@ -15,12 +14,17 @@ from pacer.plan.sentence import sentence
 from pacer.plan.times import HOUR_MS, in_tenths, to_tenth
 from pacer.review.learning.learned import Learned
 from pacer.review.report.newskinds import (
+    DRIFT,
     HEADS,
+    LEAST_COLUMNS,
+    LONG_PAUSE_MS,
     LOOSE,
     MISSED,
+    MISSED_SHARE,
     NO_REST,
     NOTHING,
     RATE,
+    SEVERAL,
     SLOWER,
     SLOWING,
     TIRED,
@@ -29,19 +33,13 @@ from pacer.review.report.newskinds import (
 from pacer.review.report.overallpace import slow_lanes, slow_or_fast_swimmers
 from pacer.review.report.reviewnames import ReviewNames
 from pacer.review.report.writtenvalues import seconds, whole_time
-from pacer.review.swum.beyondchance import LEAST, OFF, by_hundred, is_off, share_over
+from pacer.review.swum.beyondchance import LEAST_OF_SET, LEAST_OFF, by_hundred, is_off, share_over
 from pacer.review.swum.meanandspread import drift_ms
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.swims import Swum
 from pacer.review.swum.timedsets import Cell, TimedSet
 from pacer.session.journal.recordentries import Feel
 from pacer.timeline.restlimits import LEAST_REST_MS
-
-DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
-LEAST_COLUMNS = 4  #: with at least this many repeats
-MISSED_SHARE = 0.05  #: of the planned distance
-LONG_PAUSE_MS = 120_000
-SEVERAL = 3  #: lanes that were slower on the same sets are told together from here on
 
 
 def news_of(review: Review, learned: Iterable[Learned], called: ReviewNames) -> tuple[News, ...]:
@@ -167,11 +165,11 @@ def _since(table: TimedSet, cells: list[Cell]) -> tuple[tuple[int, bool], list[C
         by_step.setdefault(steps[cell.column], []).append(cell)
     order = sorted(by_step)
     first = len(order)
-    while first and share_over(by_step[order[first - 1]]) >= OFF:
+    while first and share_over(by_step[order[first - 1]]) >= LEAST_OFF:
         first -= 1
     early = [cell for step in order[:first] for cell in by_step[step]]
     late = [cell for step in order[first:] for cell in by_step[step]]
-    turned = early and share_over(early) < OFF / 2 and (several or len(order) - first > 1)
+    turned = early and share_over(early) < LEAST_OFF / 2 and (several or len(order) - first > 1)
     if turned and is_off(late, 1):
         return (order[first], several), late
     return ((0, several), cells) if is_off(cells, 1) else None
@@ -281,7 +279,7 @@ def _short_rest(review: Review, called: ReviewNames, texts: Mapping[tuple[int, i
             row[0] += swim.left_ms - last.left_ms - last.time_ms < LEAST_REST_MS
             row[1] += 1
     for (lane, section, line), (short, of) in counts.items():
-        if short >= LEAST and 3 * short >= of:
+        if short >= LEAST_OF_SET and 3 * short >= of:
             text = tr(
                 "{lane} had less than 5 s rest in {set}",
                 lane=called.lane(lane),

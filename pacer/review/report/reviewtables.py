@@ -22,7 +22,7 @@ from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
 from pacer.session.records.touches import difference
 
-MOST_COLUMNS = 8  #: times side by side; more continue in the next row
+TIMES_IN_A_ROW = 8  #: times side by side; more continue in the next row
 
 
 def plan_table(review: Review) -> Table:
@@ -73,7 +73,7 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
 
 
 def set_tables(
-    sets: Iterable[TimedSet], called: ReviewNames, out: Collection[int] = (), most: int = MOST_COLUMNS
+    sets: Iterable[TimedSet], called: ReviewNames, out: Collection[int] = (), most: int = TIMES_IN_A_ROW
 ) -> tuple[Table, ...]:
     """Timed sets: a row for each swimmer, with the mean against prediction, spread and drift after the times.
 

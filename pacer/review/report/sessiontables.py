@@ -14,7 +14,7 @@ from pacer.review.learning.learned import outliers
 from pacer.review.logtables import Table, about
 from pacer.review.report.writtenvalues import seconds
 from pacer.review.sessionlog import CANNOT_RUN, against, known, lane_swum, shown_in_order
-from pacer.review.swum.beyondchance import LEAST_IN_ALL, OFF, by_hundred, is_off, share_over, times_of_lanes
+from pacer.review.swum.beyondchance import LEAST_IN_ALL, LEAST_OFF, by_hundred, is_off, share_over, times_of_lanes
 from pacer.review.swum.sessionreview import Review
 from pacer.review.swum.timedsets import Cell
 from pacer.review.wasswum import TOO_SHORT, counts_as_swum
@@ -115,12 +115,12 @@ def _against_bases(review: Review, names: Names, out: Set[int]) -> Table:
         share, by = share_over(cells), seconds(abs(by_hundred(times)))
         how = (
             tr("as expected")
-            if abs(share) < OFF
+            if abs(share) < LEAST_OFF
             else tr("{by} per 100 slower than expected", by=by)
             if share > 0
             else tr("{by} per 100 faster than expected", by=by)
         )
-        if abs(share) >= OFF and not is_off(cells, 1 if share > 0 else -1, LEAST_IN_ALL):
+        if abs(share) >= LEAST_OFF and not is_off(cells, 1 if share > 0 else -1, LEAST_IN_ALL):
             how = tr("{how}, which may be chance", how=how)
         said = tr_n(
             "{lane}: {n} timed repeat, {how}.",

@@ -16,7 +16,7 @@ from pacer.plan.decimals import half_up
 from pacer.plan.model import RateRange, SetLine
 from pacer.review.series.pagestep import Kind, PageStep, with_line
 from pacer.review.series.skillsteps import short_line
-from pacer.review.swum.beyondchance import LEAST
+from pacer.review.swum.beyondchance import LEAST_OF_SET
 from pacer.review.swum.sessionreview import Review
 
 RATE_STEP = 2
@@ -31,7 +31,7 @@ def rate_step(at: int, number: int, line: SetLine, review: Review) -> Iterator[P
         for stroke in review.strokes
         if stroke.swim is not None and (stroke.swim.section, stroke.swim.line) == (at, number)
     ]
-    if len(taken) < LEAST:
+    if len(taken) < LEAST_OF_SET:
         return
     whose = {stroke.who for stroke in taken if stroke.who is not None}
     fell = {fall.who for fall in review.falls if (fall.swim.section, fall.swim.line) == (at, number)}

@@ -20,7 +20,7 @@ from pacer.review.swum.timedsets import TimedSet
 from pacer.squad.squad import Squad
 from pacer.timeline.restlimits import LEAST_REST_MS
 
-MARK_MS = 1_000  #: target times are whole seconds, or as far from them as the coach wrote them
+TARGET_STEP_MS = 1_000  #: target times are whole seconds, or as far from them as the coach wrote them
 
 
 class Off(NamedTuple):
@@ -64,7 +64,7 @@ def send_off_step(
     there = {table.lane for table in tables}
     if line.hold is not None:
         once: ByLane[Any] = ByLane(tuple((entry,) for entry in line.hold.entries), line.hold.labels, line.hold.said)
-        moved, said = _moved(once, MARK_MS, off, there, squad, target=True)
+        moved, said = _moved(once, TARGET_STEP_MS, off, there, squad, target=True)
         hold: ByLane[Any] = replace(moved, entries=tuple(entry for (entry,) in moved.entries))
         yield from _step("hold", at, number, line, said, {"hold": hold})
     elif line.interval is not None:

@@ -18,7 +18,7 @@ from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited
 from pacer.session.timezone import date_said
 
 FORMAT = "pacer-series/1"
-NEVER = tr("not swum yet")
+NOT_SWUM = tr("not swum yet")
 
 
 def amount(distance: int, by_time_ms: int, unit: str) -> str:
@@ -43,7 +43,7 @@ def due_said(row: SeriesRow, today: date) -> str:
     """When something is due again."""
     late = row.due.late_days(today)
     if late is None or row.due.due is None:
-        return NEVER
+        return NOT_SWUM
     if late > 0:
         return tr_n("{n:,} day overdue", "{n:,} days overdue", late)
     return tr("due today") if not late else tr("due {due}", due=day_short(row.due.due))

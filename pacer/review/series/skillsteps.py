@@ -25,7 +25,7 @@ from pacer.review.series.pagestep import Kind, PageStep, with_section
 from pacer.review.series.visited import SeriesRow, Visited
 
 MOST_DUE = 2  #: due drills to add
-LEAST_LENGTH = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
+LEAST_DRILL = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
 SPOKEN = 3  #: changes to name in one sentence
 SKILL = tr("Skill set")
 NEW_SKILL = tr("New skill")
@@ -313,7 +313,7 @@ def _stretch(pool: Pool) -> int | None:
     """The distance of whole lengths that is a whole number, 25 or more; None if it is too long."""
     for lengths in range(1, 41):
         far = lengths * pool.length
-        if far.denominator == 1 and far >= LEAST_LENGTH:
+        if far.denominator == 1 and far >= LEAST_DRILL:
             return int(far) if far <= 200 else None
     return None
 

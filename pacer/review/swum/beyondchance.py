@@ -13,8 +13,8 @@ from math import sqrt
 from pacer.plan.decimals import half_up
 from pacer.review.swum.timedsets import Cell, TimedSet
 
-OFF = 0.02  #: the least share by which times must be slower or faster than written
-LEAST = 3  #: the least number of times of one set
+LEAST_OFF = 0.02  #: the least share by which times must be slower or faster than written
+LEAST_OF_SET = 3  #: the least number of times of one set
 LEAST_IN_ALL = 6  #: of a lane or a swimmer over several sets
 #: Student's t by the number of times: how many standard errors on either side of a mean contain 95 % (from memory; a
 #: test compares with SciPy). The last value is for all larger numbers.
@@ -27,9 +27,9 @@ def share_over(cells: Sequence[Cell]) -> float:
     return sum(cell.over_ms for cell in cells) / predicted if predicted else 0.0
 
 
-def is_off(cells: Sequence[Cell], sign: int, least: int = LEAST) -> bool:
+def is_off(cells: Sequence[Cell], sign: int, least: int = LEAST_OF_SET) -> bool:
     """Whether times are slower (`sign` 1) or faster (−1) than written, beyond chance."""
-    if len(cells) < least or sign * share_over(cells) < OFF:
+    if len(cells) < least or sign * share_over(cells) < LEAST_OFF:
         return False
     shares = [cell.over_ms / cell.predicted_ms for cell in cells]
     mean = sum(shares) / len(shares)

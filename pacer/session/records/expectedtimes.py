@@ -30,7 +30,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Activity
 from pacer.session.journal.recordentries import Touched
-from pacer.session.records.outlyingtimes import FAR, FEW, LANE_FAR, limit, middle
+from pacer.session.records.outlyingtimes import FAR_OUT, FEW_TIMES, LANE_FAR, limit, middle
 from pacer.session.records.touches import TakenTime, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
@@ -40,7 +40,7 @@ from pacer.timeline.track import Pass, Track
 
 LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
 NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
-DOUBTED = 0.02  #: variation up to this is always taken for chance: some swimmers vary by that
+CHANCE = 0.02  #: variation up to this is always taken for chance: some swimmers vary by that
 BELIEVED, LEAST = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
 EARLY, EARLY_BELIEVED = 3, 2.8  #: with only this many times of a lane, fewer standard errors are enough
 HINTED = 2  #: so do a lane's few times at plain swimming, if all its times are beyond chance
@@ -87,9 +87,9 @@ class Pace:
 def pace_of(offs: Sequence[Off]) -> Pace:
     """A lane's deviation by its times, without outliers."""
     whole = middle([off.log for off in offs], LANE_FAR)
-    kept = [off for off in offs if abs(off.log - whole) <= FAR]
+    kept = [off for off in offs if abs(off.log - whole) <= FAR_OUT]
     found = _found(kept)
-    if len(kept) >= FEW:
+    if len(kept) >= FEW_TIMES:
         rests = [off.log - found.log(off.kind, off.swimmer) for off in kept]
         usual = middle(rests)  # of what is not believed yet
         distances = [abs(rest - usual) for rest in rests]
@@ -142,7 +142,7 @@ def _believed(logs: Sequence[float], prior: float, errors: float) -> float:
 def _beyond_chance(logs: Sequence[float], errors: float) -> bool:
     """Whether a mean is more than that many standard errors from zero."""
     times = len(logs)
-    return times >= LEAST and abs(sum(logs)) > errors * max(_noise(logs), DOUBTED) * sqrt(times)
+    return times >= LEAST and abs(sum(logs)) > errors * max(_noise(logs), CHANCE) * sqrt(times)
 
 
 def _noise(logs: Sequence[float]) -> float:

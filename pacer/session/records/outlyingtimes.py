@@ -15,9 +15,9 @@ from statistics import median
 
 OUTLIER = 3.5  #: robust standard deviations
 ROBUST = 1.4826  #: makes the median distance of a normal distribution its standard deviation
-FAR = log(1.4)
+FAR_OUT = log(1.4)
 LANE_FAR = log(1.25)  #: how far a lane as a whole is believed to be off by a few times
-FEW = 5  #: with fewer times, only FAR counts
+FEW_TIMES = 5  #: with fewer times, only FAR_OUT counts
 
 
 def middle(logs: Iterable[float], most: float = inf) -> float:
@@ -37,16 +37,16 @@ def far_off(logs: Sequence[float]) -> frozenset[int]:
     >>> far_off([0.76])
     frozenset({0})
     """
-    whole = middle(logs, LANE_FAR if len(logs) < FEW else inf)
-    return frozenset(at for at, each in enumerate(logs) if abs(each - whole) > FAR)
+    whole = middle(logs, LANE_FAR if len(logs) < FEW_TIMES else inf)
+    return frozenset(at for at, each in enumerate(logs) if abs(each - whole) > FAR_OUT)
 
 
 def limit(distances: Sequence[float], least: float) -> float:
     """How far from what the others predict for it a time may be; `distances` are those of all of them.
 
-    >>> round(limit([0.01, 0.02, 0.02, 0.03, 0.7], 0.01), 3), limit([0.0] * 4, 0.01) == FAR
+    >>> round(limit([0.01, 0.02, 0.02, 0.03, 0.7], 0.01), 3), limit([0.0] * 4, 0.01) == FAR_OUT
     (0.104, True)
     """
-    if len(distances) < FEW:
-        return FAR
-    return min(FAR, OUTLIER * max(least, ROBUST * median(map(abs, distances))))
+    if len(distances) < FEW_TIMES:
+        return FAR_OUT
+    return min(FAR_OUT, OUTLIER * max(least, ROBUST * median(map(abs, distances))))

@@ -21,8 +21,8 @@ from pacer.timeline.hazards import flagged
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
-LATE_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
-LATEST = 3  #: a touch after this many times the predicted time ends no swim (our choice)
+STILL_TOUCHES_MS = 5_000  #: how long after their next send-off a swimmer may still touch, however late
+MOST_TIMES_PREDICTED = 3  #: a touch after this many times the predicted time ends no swim (our choice)
 
 
 class Swim(NamedTuple):
@@ -115,7 +115,7 @@ def due(run: Run, times: Iterable[TakenTime], lane: int, at_ms: int) -> Swim | N
         if (found := next(_over(run.timeline, lane, number, at_ms), None))
         and (found.swimmer, found.left_ms) not in taken
         and not _away_again(run.timeline, found, at_ms)
-        and at_ms - found.left_ms <= LATEST * found.predicted_ms
+        and at_ms - found.left_ms <= MOST_TIMES_PREDICTED * found.predicted_ms
         and _timed(run, found)
     ]
     track = run.timeline.tracks[lane]
@@ -173,13 +173,13 @@ def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
     """Whether the swimmer is on a later swim, so that the touch of this one is missing.
 
     That is so once a third of the later swim has passed by prediction. It is so sooner if nobody can be that late:
-    more than LATE_MS after the later send-off, and more than a fifth above the prediction.
+    more than STILL_TOUCHES_MS after the later send-off, and more than a fifth above the prediction.
     """
     later = _sent_again(timeline, found, at_ms)
     if later is None:
         return False
     since_ms, over_ms = at_ms - later.left_ms, at_ms - found.left_ms - found.predicted_ms
-    return 3 * since_ms >= later.predicted_ms or since_ms > LATE_MS and 5 * over_ms > found.predicted_ms
+    return 3 * since_ms >= later.predicted_ms or since_ms > STILL_TOUCHES_MS and 5 * over_ms > found.predicted_ms
 
 
 def _timed(run: Run, found: Swim) -> bool:

@@ -26,7 +26,7 @@ from pacer.session.storage.schema import ms_or_none, sum_of
 FILE = "sessions.sqlite"
 OWN_FILE = f"sessions-{schema.VERSION}.sqlite"  #: this version's own file, while a newer version's file is in its place
 LOCK = "sessions.lock"
-WAIT_S = 0.5  #: how long to wait for another program that has locked the file
+LOCKED_WAIT_S = 0.5  #: how long to wait for another program that has locked the file
 CHECKED_BYTES = 4_000_000  #: files up to this size are checked completely when the store is opened
 
 #: SQLite's own reasons, by the low byte of its result code.
@@ -207,7 +207,7 @@ class Store:
         connection = sqlite3.connect(
             f"{self.path.absolute().as_uri()}?mode={mode}",
             uri=True,
-            timeout=WAIT_S,
+            timeout=LOCKED_WAIT_S,
             isolation_level=None,
             check_same_thread=False,
         )

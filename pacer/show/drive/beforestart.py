@@ -28,7 +28,7 @@ from pacer.timeline.pacebasis import unusual
 from pacer.timeline.summary.totals import Totals, totals_of
 from pacer.timeline.timeline import Timeline
 
-FEW = 3  #: checks shown at once; the rest on request
+CHECKS_SHOWN = 3  #: checks shown at once; the rest on request
 
 
 @dataclass(frozen=True, slots=True)

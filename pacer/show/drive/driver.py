@@ -35,7 +35,7 @@ if TYPE_CHECKING:
 
 
 #: A proposal older than this is asked for again: what it says may no longer be true.
-STALE_MS = 1_000
+PROPOSAL_HOLDS_MS = 1_000
 
 
 E = TypeVar("E", bound=Entry)
@@ -240,7 +240,7 @@ class Driver(SessionStart, Ending):
         """
         if proposal.entry is None:
             return proposal.ways
-        if proposal.run is not self.run or self.on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
+        if proposal.run is not self.run or self.on_their_way or self._now_ms() - proposal.asked_ms > PROPOSAL_HOLDS_MS:
             return tr("The session moved on. Press again."), tr("press again")
         return self.append(proposal.entry)
 

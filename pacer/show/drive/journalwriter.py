@@ -8,13 +8,13 @@ from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage.keeper import TOO_MUCH, TOO_SLOW, Keeper, NotKept
 
-PATIENCE_S = 0.25  #: how long a press may wait for the disk; then it counts, and the coach is told what is wrong
+PRESS_WAITS_S = 0.25  #: how long a press may wait for the disk; then it counts, and the coach is told what is wrong
 
 
 class OnDisk:
     """A keeper as the driver wants it. `wait`: for a caller that draws no frames, wait until each entry is saved."""
 
-    def __init__(self, keeper: Keeper, patience_s: float = PATIENCE_S, *, wait: bool = False):
+    def __init__(self, keeper: Keeper, patience_s: float = PRESS_WAITS_S, *, wait: bool = False):
         self._keeper, self._patience_s, self._wait = keeper, patience_s, wait
 
     @property

@@ -27,7 +27,7 @@ MARKS = (
 )
 
 MOST_MARKS = 24
-MOST_LETTERS = 20
+MOST_MARK_LETTERS = 20
 
 
 def marks_from_text(text: str) -> tuple[str, ...]:
@@ -36,7 +36,7 @@ def marks_from_text(text: str) -> tuple[str, ...]:
     >>> marks_from_text("good\\n# mine\\n  late  catch \\ngood")
     ('good', 'late catch')
     """
-    rows = [" ".join(row.split("#")[0].split())[:MOST_LETTERS].strip() for row in text.splitlines()]
+    rows = [" ".join(row.split("#")[0].split())[:MOST_MARK_LETTERS].strip() for row in text.splitlines()]
     return tuple(dict.fromkeys(row for row in rows if row))[:MOST_MARKS]
 
 

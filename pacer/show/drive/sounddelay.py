@@ -10,7 +10,7 @@ from pacer.signal.clip import TUNING
 from pacer.signal.clipstarter import HANDOVER_MS, Starts
 
 EVERY_MS = 1_500
-LIT_MS = 150
+TUNING_LIT_MS = 150
 
 
 class Tuning:
@@ -27,7 +27,7 @@ class Tuning:
             self._token = self._player.start(TUNING, self._next_ms - latency_ms)
         if now_ms < self._next_ms:
             return False
-        if now_ms < self._next_ms + LIT_MS:
+        if now_ms < self._next_ms + TUNING_LIT_MS:
             return True
         self._token = None
         self._next_ms += -(-(now_ms - self._next_ms) // EVERY_MS) * EVERY_MS

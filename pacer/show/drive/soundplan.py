@@ -12,7 +12,7 @@ from pacer.signal.clipschedule import SECTION_START, Sound, Wanted, plan_sounds
 from pacer.timeline.track import Track
 
 #: What was missed by more than this (the app was in the background) is neither vibrated nor spoken.
-LATE_MS = 1_000
+TOLD_WITHIN_MS = 1_000
 
 
 def wanted(run: Run, journal: Iterable[object], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:

@@ -10,8 +10,8 @@ from pacer.plan.decimals import half_up
 from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimmer
 
 NAME = tr("My squad")
-STEP_MS = 5_000
-MOST_LANES = 10  #: offered here; the squad's own page can add more
+BASE_STEP_MS = 5_000
+LANES_OFFERED = 10  #: offered here; the squad's own page can add more
 FASTEST_MS, SLOWEST_MS = 40_000, 300_000
 
 
@@ -71,9 +71,9 @@ class FirstSquad:
         elif what == "swimmers":
             swimmers = min(max(1, swimmers + by), MAX_SWIMMERS)
         elif what == "fast":
-            fast = min(max(FASTEST_MS, fast + by * STEP_MS), SLOWEST_MS)
+            fast = min(max(FASTEST_MS, fast + by * BASE_STEP_MS), SLOWEST_MS)
             slow = max(slow, fast)
         elif what == "slow":
-            slow = min(max(FASTEST_MS, slow + by * STEP_MS), SLOWEST_MS)
+            slow = min(max(FASTEST_MS, slow + by * BASE_STEP_MS), SLOWEST_MS)
             fast = min(fast, slow)
         return FirstSquad(lanes, swimmers, fast, slow, self.typed)

@@ -18,7 +18,7 @@ from pacer.timeline.findings import Finding, Severity
 
 #: Checks as bad as this are open below their line; the others open when the cursor is there.
 OPEN_FROM = Severity.WRONG
-FEW = 3  #: up to this many errors show their fixes wherever the cursor is
+FEW_ERRORS = 3  #: up to this many errors show their fixes wherever the cursor is
 
 
 def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
@@ -67,7 +67,7 @@ def notes_of(
         line = problem.line - 1
         if line == here and quiet:
             continue
-        offered = fixes(problem) if line == here or len(problems) <= FEW else ()
+        offered = fixes(problem) if line == here or len(problems) <= FEW_ERRORS else ()
         made.setdefault(line, []).append(
             Note(-1, _sentence(problem.message), _sentence(problem.hint), offered, mistake=True)
         )

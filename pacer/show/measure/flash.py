@@ -1,7 +1,7 @@
 """The flash at a send-off, for swimmers who can't hear the beep: when the screen is lit.
 
 WCAG 2.2, 2.3.1: nothing flashes more than three times in any one second. Whatever the lanes do together, two flashes
-begin at least `APART_MS` apart; an instant too soon after a flash gets none of its own.
+begin at least `FLASHES_APART_MS` apart; an instant too soon after a flash gets none of its own.
 """
 
 from __future__ import annotations
@@ -9,10 +9,10 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Sequence
 
-LIT_MS = 180
-APART_MS = 400  #: 334 would be three in a second; the rest is for late frames
+FLASH_MS = 180
+FLASHES_APART_MS = 400  #: 334 would be three in a second; the rest is for late frames
 FRAME_MM = 3.0  #: width of the frame around the edge
-LATE_MS = 500  #: an instant missed by more than this (the app was in the background) gets no flash
+MISSED_FLASH_MS = 500  #: an instant missed by more than this (the app was in the background) gets no flash
 
 
 class Flash:
@@ -30,7 +30,7 @@ class Flash:
         seen_ms, self._seen_ms = self._seen_ms, now_ms
         if seen_ms is not None:
             last = bisect_right(instants, now_ms) - 1
-            due = last >= 0 and instants[last] > max(seen_ms, now_ms - LATE_MS)
-            if due and (self._began_ms is None or now_ms - self._began_ms >= APART_MS):
+            due = last >= 0 and instants[last] > max(seen_ms, now_ms - MISSED_FLASH_MS)
+            if due and (self._began_ms is None or now_ms - self._began_ms >= FLASHES_APART_MS):
                 self._began_ms = now_ms
-        return self._began_ms is not None and now_ms - self._began_ms < LIT_MS
+        return self._began_ms is not None and now_ms - self._began_ms < FLASH_MS

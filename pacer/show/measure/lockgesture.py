@@ -15,11 +15,11 @@ from __future__ import annotations
 
 from enum import Enum, auto
 
-REST_MS = 400  #: how long the finger rests at either end
+FINGER_RESTS_MS = 400  #: how long the finger rests at either end
 LONGEST_MS = 8_000  #: from the first touch to the opening of the lock
 QUICKEST_MS = 200  #: from leaving one dot to reaching the other: no finger is faster
 LONGEST_MM = 130.0  #: of the track: no thumb reaches farther
-REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
+TRACK_REACH_MM = 9.0  #: least distance from the middle of the track at which a finger still counts
 JUMP_MM = 25  #: no finger moves farther than this between two readings
 
 
@@ -51,7 +51,7 @@ class LockGesture:
     while it is within `reach` of it.
     """
 
-    def __init__(self, start: float, end: float, y: float, reach: float = REACH_MM):
+    def __init__(self, start: float, end: float, y: float, reach: float = TRACK_REACH_MM):
         self.start, self.end, self.y, self.reach = start, end, y, reach
         self.step = Step.WAITING
         self.broke: Broke | None = None
@@ -79,7 +79,7 @@ class LockGesture:
         if self.step is Step.OPEN:
             return
         leaves = self.step is Step.FIRST_REST and not self._on(self.start, x, y)
-        if leaves and now_ms - self._since_ms < REST_MS:
+        if leaves and now_ms - self._since_ms < FINGER_RESTS_MS:
             self._break(Broke.SHORT)
         elif not self._on_track(x, y):
             self._break(Broke.ASIDE)
@@ -110,7 +110,7 @@ class LockGesture:
 
     def tick(self, now_ms: int) -> bool:
         """Let time pass; returns whether the lock is open."""
-        if self.step is Step.LAST_REST and now_ms - self._since_ms >= REST_MS:
+        if self.step is Step.LAST_REST and now_ms - self._since_ms >= FINGER_RESTS_MS:
             self.step = Step.OPEN
         elif self.step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST) and now_ms - self._began_ms > LONGEST_MS:
             self._break(Broke.SLOW)
@@ -127,10 +127,10 @@ class LockGesture:
         Each 0 to 1.
         """
         if self.step is Step.FIRST_REST:
-            return min(1.0, (now_ms - self._since_ms) / REST_MS), 0.0, 0.0
+            return min(1.0, (now_ms - self._since_ms) / FINGER_RESTS_MS), 0.0, 0.0
         if self.step in (Step.DRAWING, Step.LAST_REST):
             come = max(0.0, min(1.0, (self._x - self.start) / (self.end - self.start)))
-            last = min(1.0, (now_ms - self._since_ms) / REST_MS) if self.step is Step.LAST_REST else 0.0
+            last = min(1.0, (now_ms - self._since_ms) / FINGER_RESTS_MS) if self.step is Step.LAST_REST else 0.0
             return 1.0, come, last
         return (1.0, 1.0, 1.0) if self.step is Step.OPEN else (0.0, 0.0, 0.0)
 

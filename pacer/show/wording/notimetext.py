@@ -17,7 +17,7 @@ from pacer.timeline.track import Track
 #: A set of a lane: its section, round and number.
 Key = tuple[int, int, int]
 
-MOST = 2  #: this many kinds of lanes are told apart
+KINDS_TOLD = 2  #: this many kinds of lanes are told apart
 
 
 def lost(told: Outlook) -> list[str]:
@@ -39,7 +39,7 @@ def lost(told: Outlook) -> list[str]:
         was, will = (run.timeline.tracks[lane.lane] for run in (before, told.run))
         if will.paused_ms is None and (gone := _gone(was, will, entry.at_ms, told.run.timeline.plan)):
             kinds.setdefault(", ".join(gone), []).append(lane.lane)
-    if len(kinds) > MOST:
+    if len(kinds) > KINDS_TOLD:
         every = sorted({lane for lanes in kinds.values() for lane in lanes})
         return [tr("{lanes}: no time for all sets", lanes=named(told.run, every))]
     return [tr("{lanes}: no time for {what}", lanes=named(told.run, lanes), what=what) for what, lanes in kinds.items()]

@@ -13,7 +13,7 @@ from pacer.squad.files.tomldocument import Document, Table
 
 KEYS = ("name", "also", "focus", "how", "look-for", "faults", "gear", "easier", "harder")
 MAX_DRILLS = 500
-MAX_LINE = 240  #: characters of an explanation
+MAX_EXPLANATION = 240  #: characters of an explanation
 MAX_LIST = 12  #: entries of a list
 _HINTS = {
     "look_for": tr("write look-for"),
@@ -54,7 +54,7 @@ def read_drills(text: str) -> DrillBook:
 def _drill(table: Table) -> Drill | None:
     table.known(tr("a drill"), KEYS, _HINTS)
     name = table.text("name", "catch-up")
-    how = table.text("how", tr("One hand waits in front until the other lies beside it."), MAX_LINE)
+    how = table.text("how", tr("One hand waits in front until the other lies beside it."), MAX_EXPLANATION)
     for key in ("name", "how"):
         if key not in table:
             called = tr("the drill {name}", name=name) if name else tr("a drill")
@@ -62,8 +62,8 @@ def _drill(table: Table) -> Drill | None:
                 None, tr("{called} has no {key}", called=called, key=key), tr('for example: {key} = "…"', key=key)
             )
     also = table.texts("also", tr("catch up"))
-    look_for = table.texts("look-for", tr("the kick never stops"), MAX_LINE, MAX_LIST)
-    faults = table.texts("faults", tr("no roll: kick on the side again"), MAX_LINE, MAX_LIST)
+    look_for = table.texts("look-for", tr("the kick never stops"), MAX_EXPLANATION, MAX_LIST)
+    faults = table.texts("faults", tr("no roll: kick on the side again"), MAX_EXPLANATION, MAX_LIST)
     gear = table.texts("gear", "fins")
     focus, easier, harder = (table.text(key, tr("single arm")) or "" for key in ("focus", "easier", "harder"))
     if not name or not how:

@@ -10,7 +10,7 @@ from pacer.disk import write_whole
 from pacer.squad.files.csvcolumns import Kind, plain_name
 
 NAME = "columns.json"
-MOST = 500  #: columns of one kind that are remembered; beyond that the oldest go
+MOST_REMEMBERED = 500  #: columns of one kind that are remembered; beyond that the oldest go
 
 
 class ColumnMemory:
@@ -32,7 +32,7 @@ class ColumnMemory:
         for name, meaning in answers.items():
             known.pop(plain_name(name), None)
             known[plain_name(name)] = meaning
-        kept = dict(list(known.items())[-MOST:])
+        kept = dict(list(known.items())[-MOST_REMEMBERED:])
         data = json.dumps({**self._read(), kind.name: kept}, ensure_ascii=False, indent=1)
         write_whole(self.path, data.encode())
 

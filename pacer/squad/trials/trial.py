@@ -18,7 +18,7 @@ from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import METRES_PER_YARD, Pace, Trial
 
 MAX_TRIALS = 20
-MAX_DISTANCE = 30_000
+MAX_TEST_DISTANCE = 30_000
 
 #: Among three or more trials, a longer one may be faster per 100 by this share: a poor
 #: turn or a poor day, which the others outvote. Our own choice, no source.
@@ -134,9 +134,10 @@ def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ..
 
 
 def _checked(trial: Trial) -> Trial:
-    if not 0 < trial.distance <= MAX_DISTANCE:
+    if not 0 < trial.distance <= MAX_TEST_DISTANCE:
         raise TestSwimsRefused(
-            tr("a distance must be between 1 and {max_distance}", max_distance=MAX_DISTANCE), tr("check the distance")
+            tr("a distance must be between 1 and {max_distance}", max_distance=MAX_TEST_DISTANCE),
+            tr("check the distance"),
         )
     if not 0 < trial.time_ms <= 24 * HOUR_MS:
         raise TestSwimsRefused(tr("a test swim must take more than 0:00 and less than a day"), tr("check the time"))

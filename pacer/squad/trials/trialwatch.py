@@ -23,7 +23,7 @@ from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
 #: The usual pair of distances, in the order in which they are usually swum (common practice, no source).
 USUAL = (400, 200)
 
-GO_MS = 2_000  #: how long after a send-off the screen still says who leaves
+LEAVING_SAID_MS = 2_000  #: how long after a send-off the screen still says who leaves
 
 
 class Phase(StrEnum):
@@ -177,7 +177,8 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
     if swim.is_in:
         return Moment(Phase.IN, None, None, swum)
     leaving = next(
-        (place for place in swim.places if place not in swim.out and now_ms < swim.leaves_ms(place) + GO_MS), None
+        (place for place in swim.places if place not in swim.out and now_ms < swim.leaves_ms(place) + LEAVING_SAID_MS),
+        None,
     )
     if leaving is None:
         return Moment(Phase.SWIMMING, None, None, swum)

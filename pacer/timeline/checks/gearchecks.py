@@ -18,7 +18,7 @@ from pacer.timeline.track import Pass
 #: Less time than this before a set is too little to get its gear: to reach the board at the wall or to put fins on.
 #: Our own choice; common practice, no source.
 GEAR_MS = 15_000
-REST_MS = 30_000  #: the rest that is offered instead
+REST_FOR_GEAR_MS = 30_000  #: the rest that is offered instead
 
 #: Gear that nobody should wear: `no fins`, `w/o paddles and buoy`.
 _NOT_WORN = re.compile(r"\b(?:no|without|w/?o)\s+\w+(?:\s+(?:and|or)\s+\w+)*", re.I)
@@ -60,8 +60,8 @@ def no_time_for_gear(timeline: Timeline) -> Iterator[Finding]:
             page_line(line),
             tuple(timeline.lanes[lane].number for lane in lanes),
             _time_said(min(lanes.values()), listed(gear)),
-            tr("write a rest on a line above it, such as “rest {time}”", time=text_from_ms(REST_MS)),
-            (Remedy("rest above", text_from_ms(REST_MS)),),
+            tr("write a rest on a line above it, such as “rest {time}”", time=text_from_ms(REST_FOR_GEAR_MS)),
+            (Remedy("rest above", text_from_ms(REST_FOR_GEAR_MS)),),
         )
 
 

@@ -14,14 +14,14 @@ from pacer.timeline.timeline import Timeline
 
 #: Efforts that nobody keeps up from repeat to repeat without a rest. Our own choice; common practice, no source.
 _HARD = (Effort.THRESHOLD, Effort.FAST, Effort.SPRINT)
-REST_MS = 15_000  #: the rest that is offered
+OFFERED_REST_MS = 15_000  #: the rest that is offered
 
 
 def hard_without_rest(timeline: Timeline) -> Iterator[Finding]:
     """Sets of several hard repeats with neither an interval nor a rest."""
     for _, _, _, line in numbered_lines(timeline.plan):
         if line.interval is None and line.rest_ms is None and _repeats(line) and _all_hard(line):
-            rest = text_from_ms(REST_MS)
+            rest = text_from_ms(OFFERED_REST_MS)
             yield Finding(
                 Severity.REMARK,
                 page_line(line),

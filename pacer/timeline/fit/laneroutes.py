@@ -17,7 +17,7 @@ from pacer.timeline.fit.pruningbytime import Bounds
 from pacer.timeline.shape import up_to
 from pacer.timeline.stepcounter import spread
 
-NEVER = -(1 << 62)
+UNREACHED = -(1 << 62)
 
 
 class Chain(NamedTuple):
@@ -92,7 +92,7 @@ class LaneWays:
         first = chain.sections[0] if entry is None else entry.section
         for_ms = self.plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
         begun = entry.section_ms if entry is not None and first == chain.last else None
-        idle = NEVER  # nobody waits for a lane that has no more to swim
+        idle = UNREACHED  # nobody waits for a lane that has no more to swim
         if chain.gate and waits:
             idle = start_ms - self.plan.changeover_ms
             if alone:
@@ -185,7 +185,7 @@ class LaneWays:
 
 def _worthwhile(ways: list[tuple]) -> list[tuple]:
     """Leave out ways that end no earlier than another with at least the same distance and rank."""
-    ways.sort(key=lambda way: (NEVER if way[1] is None else way[1], -way[2], -way[3]))
+    ways.sort(key=lambda way: (UNREACHED if way[1] is None else way[1], -way[2], -way[3]))
     kept, best = [], (-1, -1)
     for way in ways:
         if (way[2], way[3]) > best:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from pacer.timeline.fit.laneroutes import NEVER, Joint, Way
+from pacer.timeline.fit.laneroutes import UNREACHED, Joint, Way
 from pacer.timeline.fit.passages import Passages
 
 _LANE_BITS = 40
@@ -84,7 +84,7 @@ class Retrace:
                         0 if shared else max(key, 0), self.passages.plan.changeover_ms, self.passages.plan.starts_ms
                     ):
                         before = start - slot if shared else key
-                        if max(before, 0) + slot != start or swum_by.get(before, NEVER) + total != swum:
+                        if max(before, 0) + slot != start or swum_by.get(before, UNREACHED) + total != swum:
                             continue
                         if not shared or self.passages.key(earlier, before, ()) == key:
                             yield Move(earlier, before, joint, step, (section, start))
@@ -110,7 +110,7 @@ class Retrace:
         if move.joint is None:
             assert after is not None, "a section left out leads to another start"
             left_out = [self.passages.choices.left_out(move.section, lane) for lane in self.passages.lanes]
-            ways = tuple([Way(NEVER, None, 0, choice.rank, False, (None, choice)) for choice in left_out])
+            ways = tuple([Way(UNREACHED, None, 0, choice.rank, False, (None, choice)) for choice in left_out])
             return after._replace(rank=after.rank + sum([way.rank for way in ways]), move=move, ways=ways)
         joint = move.joint
         base = joint.base_ms(move.start_ms)

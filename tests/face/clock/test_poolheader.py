@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from pacer.show.measure.poollayout import header_of
+from pacer.show.measure.poolrows import header_of
 
 UNIT = 20
 

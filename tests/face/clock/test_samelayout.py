@@ -14,7 +14,7 @@ from pacer.face.clock.diallayout import dial_boxes
 from pacer.face.clock.lanelayout import lane_boxes
 from pacer.face.kit.ink import Box
 from pacer.show.measure.legibility import Glass
-from pacer.show.measure.poollayout import header_of, rows_of
+from pacer.show.measure.poolrows import header_of, rows_of
 from tests.screens.browser import Chromium, needs, page_with
 
 pytestmark = needs(*Chromium.needs)

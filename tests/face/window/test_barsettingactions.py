@@ -8,7 +8,7 @@ from pacer.face.bar.controlbar import IDLE_MS
 from pacer.show.drive.barkeychoice import Key
 from pacer.show.drive.barsettingchoice import adjusted, lane_keys, setting_keys
 from pacer.show.drive.settings import RANGES, Settings
-from pacer.show.drive.sounddelay import EVERY_MS, LIT_MS, Tuning
+from pacer.show.drive.sounddelay import EVERY_MS, TUNING_LIT_MS, Tuning
 from tests.face.clock.test_sound import Device, Player
 from tests.face.deck.leaves import READ, Deck
 
@@ -203,7 +203,7 @@ def test_tuning_keeps_its_beat_when_frames_are_late():
     for now_ms in (10, 400, 1_200, 1_490, 1_700, 2_600, 5_000, 5_100, 5_600, 6_000, 6_010):
         tuning.frame(now_ms, 40)
     assert [at for _, at in player.started] == [EVERY_MS - 40, 2 * EVERY_MS - 40, 4 * EVERY_MS - 40]
-    assert LIT_MS < EVERY_MS / 3
+    assert TUNING_LIT_MS < EVERY_MS / 3
 
 
 def test_notes_say_what_the_device_lacks(deck):

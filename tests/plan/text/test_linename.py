@@ -6,7 +6,7 @@ import pytest
 
 from pacer.plan.filetext import lines_of
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.text.linename import MOST_LETTERS, line_said
+from pacer.plan.text.linename import MOST_LINE_LETTERS, line_said
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGE = """\
@@ -44,7 +44,7 @@ def test_a_line_named_by_hand(number, said):
 
 
 def test_a_word_that_is_too_long_by_itself_is_cut():
-    assert line_said(["x" * 99], 1) == "x" * MOST_LETTERS + " …"
+    assert line_said(["x" * 99], 1) == "x" * MOST_LINE_LETTERS + " …"
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
@@ -54,5 +54,5 @@ def test_every_line_of_the_demo_plans_is_in_the_section_that_reading_puts_it_in(
     for section in read_plan(text).sections:
         for item in section.items:
             said = line_said(lines, item.span.line)
-            assert said.startswith(f"{section.name}: ") and len(said) <= len(section.name) + 4 + MOST_LETTERS
+            assert said.startswith(f"{section.name}: ") and len(said) <= len(section.name) + 4 + MOST_LINE_LETTERS
             assert not any(char.isdigit() for char in section.name) and f"{item.span.line}:" not in said

@@ -12,7 +12,7 @@ from pacer.review.learning.lanemodel import BASE_PRIOR
 from pacer.review.learning.learned import NOISE, learn, outliers
 from pacer.review.learning.posterior import Observed, Shared, joined, posterior
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.records.outlyingtimes import FAR
+from pacer.session.records.outlyingtimes import FAR_OUT
 from tests.review.learning.missedtouch import missed_touch
 from tests.review.learning.squads import PLAN, simulated, squad_text
 from tests.review.made import S, predicted, timed
@@ -245,7 +245,7 @@ def test_few_times_have_only_the_far_rule():
     (lane,) = learn(review_of(timed(timeline, lambda swim: (40, 41, 44)[swim.repeat - 1] * S)))
     assert lane.left_out == () and lane.bases[0].times == 3
     (lane,) = learn(review_of(timed(timeline, lambda swim: (40, 40, 70)[swim.repeat - 1] * S)))
-    assert [out.swim.repeat for out in lane.left_out] == [3] and log(70 / 40) > FAR
+    assert [out.swim.repeat for out in lane.left_out] == [3] and log(70 / 40) > FAR_OUT
 
 
 def test_sets_with_a_target_time_teach_nothing():

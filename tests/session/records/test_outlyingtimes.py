@@ -10,7 +10,7 @@ from scipy import stats
 from pacer.review.learning.learned import learn
 from pacer.review.swum.sessionreview import review_of
 from pacer.session.records.expectedtimes import Off, pace_of
-from pacer.session.records.outlyingtimes import FAR, FEW, limit, middle
+from pacer.session.records.outlyingtimes import FAR_OUT, FEW_TIMES, limit, middle
 from tests.review.made import timed
 from tests.session.pages import session
 
@@ -21,9 +21,9 @@ ONE = session("pool: 25 m\nMain set\n  9 x 100 free on 4:00\n", '[[lane]]\nbase 
 def test_the_limit_is_three_and_a_half_robust_deviations(seed):
     """Compare with SciPy's median absolute deviation, scaled to the normal distribution, around what is predicted."""
     rng = random.Random(seed)
-    distances = [rng.gauss(0, 0.02) for _ in range(rng.randint(FEW, 40))]
+    distances = [rng.gauss(0, 0.02) for _ in range(rng.randint(FEW_TIMES, 40))]
     robust = stats.median_abs_deviation(distances, center=lambda values, axis: np.float64(0), scale="normal")
-    assert limit(distances, 0.01) == pytest.approx(min(FAR, 3.5 * max(0.01, robust)), rel=1e-4)
+    assert limit(distances, 0.01) == pytest.approx(min(FAR_OUT, 3.5 * max(0.01, robust)), rel=1e-4)
     assert middle(distances) == pytest.approx(np.median(distances))
 
 

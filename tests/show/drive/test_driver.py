@@ -20,7 +20,7 @@ from pacer.session.running.replay import replay
 from pacer.session.running.whereabouts import back_ms, last_swims
 from pacer.show.drive.beforestart import ready
 from pacer.show.drive.deckchanges import last_undone, offered
-from pacer.show.drive.driver import STALE_MS, Driver
+from pacer.show.drive.driver import PROPOSAL_HOLDS_MS, Driver
 from pacer.show.view.instantview import pool_view
 from pacer.show.wording.forecasttext import finish_at
 from pacer.show.wording.timereadings import wall_reading
@@ -504,7 +504,7 @@ def test_what_was_said_before_the_session_changed_is_not_done(driver, clocks):
 def test_what_was_said_too_long_ago_is_not_done(driver, clocks):
     begun_at(driver, clocks, 20_000)
     proposal = driver.move(Unit.REPEAT, 1)
-    clocks.go(STALE_MS + 1)
+    clocks.go(PROPOSAL_HOLDS_MS + 1)
     assert driver.do(proposal)[-1] == "press again"
     assert len(driver.journal) == 1
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.show.measure.flash import APART_MS, LIT_MS, Flash
+from pacer.show.measure.flash import FLASH_MS, FLASHES_APART_MS, Flash
 
 
 def rises(frames, instants_at):
@@ -29,7 +29,7 @@ def test_it_is_lit_in_the_first_frame_after_the_send_off_and_goes_out():
     frames = range(0, 2_000, 17)
     flash = Flash()
     lit = [now for now in frames if flash.lit(now, (1_000,))]
-    assert lit == [now for now in frames if 1_003 <= now < 1_003 + LIT_MS]
+    assert lit == [now for now in frames if 1_003 <= now < 1_003 + FLASH_MS]
 
 
 def test_nothing_flashes_by_itself():
@@ -50,7 +50,7 @@ def test_twenty_lanes_leaving_all_the_time(frame_ms):
     instants = tuple(range(0, 60_000, 50))
     times = rises(range(0, 60_000, frame_ms), lambda now: instants)
     assert most_in_a_second(times) == 3
-    assert all(b - a >= APART_MS for a, b in pairwise(times))
+    assert all(b - a >= FLASHES_APART_MS for a, b in pairwise(times))
 
 
 @given(

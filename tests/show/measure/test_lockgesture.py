@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from pacer.show.measure.lockgesture import REST_MS, LockGesture, Step
+from pacer.show.measure.lockgesture import FINGER_RESTS_MS, LockGesture, Step
 
 START, END, LEVEL = 80.0, 150.0, 11.0
 
@@ -14,7 +14,17 @@ def opening():
     return LockGesture(START, END, LEVEL)
 
 
-def drawn(opening, contact=1, at=0, *, rest=REST_MS, last_rest=REST_MS, stroke_ms=600, y=lambda x: LEVEL, lift=True):
+def drawn(
+    opening,
+    contact=1,
+    at=0,
+    *,
+    rest=FINGER_RESTS_MS,
+    last_rest=FINGER_RESTS_MS,
+    stroke_ms=600,
+    y=lambda x: LEVEL,
+    lift=True,
+):
     """The whole gesture, read 60 times a second. Returns when it ended."""
     opening.down(contact, START, LEVEL, at)
     now = at + rest
@@ -46,14 +56,14 @@ def test_a_track_can_run_the_other_way():
     opening.down(1, END, LEVEL, 0)
     for n in range(1, 41):
         opening.move(1, END + (START - END) * n / 40, LEVEL, 400 + 16 * n)
-    assert opening.tick(400 + 640 + REST_MS)
+    assert opening.tick(400 + 640 + FINGER_RESTS_MS)
 
 
 @pytest.mark.parametrize(
     "wrong",
     [
-        {"rest": REST_MS // 2},  # wiped along
-        {"last_rest": REST_MS // 2},  # wiped along
+        {"rest": FINGER_RESTS_MS // 2},  # wiped along
+        {"last_rest": FINGER_RESTS_MS // 2},  # wiped along
         {"stroke_ms": 9_000},  # something that creeps
         {"stroke_ms": 60},  # faster than a finger
         {"y": lambda x: LEVEL - (x - START) / 4},  # running down
@@ -75,11 +85,11 @@ def test_a_second_contact_breaks_it_off_until_the_glass_is_free(opening):
 
 def test_a_drop_during_the_stroke_breaks_it_off(opening):
     opening.down(1, START, LEVEL, 0)
-    opening.move(1, START + 20, LEVEL, REST_MS + 100)
-    opening.down("drop", 30, 100, REST_MS + 110)
-    opening.up("drop", REST_MS + 150)
-    opening.move(1, END, LEVEL, REST_MS + 400)
-    assert not opening.tick(REST_MS * 3 + 400)
+    opening.move(1, START + 20, LEVEL, FINGER_RESTS_MS + 100)
+    opening.down("drop", 30, 100, FINGER_RESTS_MS + 110)
+    opening.up("drop", FINGER_RESTS_MS + 150)
+    opening.move(1, END, LEVEL, FINGER_RESTS_MS + 400)
+    assert not opening.tick(FINGER_RESTS_MS * 3 + 400)
 
 
 def test_a_contact_that_jumps_from_one_dot_to_the_other_does_not_open(opening):
@@ -105,13 +115,13 @@ def test_it_can_be_tried_again(opening):
 def test_the_drawing_tells_how_far_it_has_come(opening):
     assert opening.drawn(0) == (0, 0, 0)
     opening.down(1, START, LEVEL, 0)
-    assert opening.drawn(REST_MS // 2) == (0.5, 0, 0)
-    opening.move(1, START + 20, LEVEL, REST_MS)
-    opening.move(1, (START + END) / 2, LEVEL, REST_MS + 300)
-    assert opening.drawn(REST_MS + 300) == (1, 0.5, 0)
-    opening.move(1, END - 20, LEVEL, REST_MS + 450)
-    opening.move(1, END, LEVEL, REST_MS + 600)
-    assert opening.drawn(REST_MS + 600 + REST_MS // 4) == (1, 1, 0.25)
+    assert opening.drawn(FINGER_RESTS_MS // 2) == (0.5, 0, 0)
+    opening.move(1, START + 20, LEVEL, FINGER_RESTS_MS)
+    opening.move(1, (START + END) / 2, LEVEL, FINGER_RESTS_MS + 300)
+    assert opening.drawn(FINGER_RESTS_MS + 300) == (1, 0.5, 0)
+    opening.move(1, END - 20, LEVEL, FINGER_RESTS_MS + 450)
+    opening.move(1, END, LEVEL, FINGER_RESTS_MS + 600)
+    assert opening.drawn(FINGER_RESTS_MS + 600 + FINGER_RESTS_MS // 4) == (1, 1, 0.25)
 
 
 @pytest.mark.parametrize("seed", range(20))

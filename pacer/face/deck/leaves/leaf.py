@@ -15,7 +15,7 @@ from pacer.session.running.presses import withdraw
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.messagetime import SHEET_MS
-from pacer.show.measure.presstime import ASK_MS, STALE_MS
+from pacer.show.measure.presstime import ASK_MS, OLDEST_FINGER_MS
 from pacer.show.wording.commonkeys import UNDO
 from pacer.show.wording.undotext import undoing_record
 
@@ -350,7 +350,7 @@ class Deck:
         """
         driver = self.driver
         ago = driver.now_ms() - self.acts.touched_ms
-        return (driver.at_ms() or 0) - (ago if ago < STALE_MS else 0)
+        return (driver.at_ms() or 0) - (ago if ago < OLDEST_FINGER_MS else 0)
 
     def second(self) -> int:
         """Whole seconds of the session, for leaves whose words change with them."""

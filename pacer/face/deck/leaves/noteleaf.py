@@ -18,14 +18,14 @@ from pacer.session.running.countchanges import line_in_hand
 from pacer.session.storage.datafolder import home
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.quickmarks import (
-    MOST_LETTERS,
+    MOST_MARK_LETTERS,
     MOST_MARKS,
     marks_from_text,
     read_marks,
     text_from_marks,
     write_marks,
 )
-from pacer.show.measure.presstime import MARK_MS
+from pacer.show.measure.presstime import SAME_MARK_MS
 from pacer.show.wording.viewtext import nth
 
 
@@ -140,7 +140,7 @@ class NotesLeaf(Leaf):
         before = self.driver.journal[-1] if self.driver.journal else None
         if (
             isinstance(before, Noted)
-            and entry.at_ms - before.at_ms < MARK_MS
+            and entry.at_ms - before.at_ms < SAME_MARK_MS
             and replace(before, at_ms=entry.at_ms) == entry
         ):
             return
@@ -190,7 +190,9 @@ class MarksLeaf(Leaf):
                 self.deck.tell(tr("{most_marks} quick notes at most", most_marks=MOST_MARKS), tr("no room for more"))
                 return
             self.deck.open(
-                WordLeaf(self.deck, tr("Add a quick note"), lambda text: self._change(None, text), most=MOST_LETTERS)
+                WordLeaf(
+                    self.deck, tr("Add a quick note"), lambda text: self._change(None, text), most=MOST_MARK_LETTERS
+                )
             )
             return
         number = action_of(name).first
@@ -201,7 +203,7 @@ class MarksLeaf(Leaf):
                 lambda text: self._change(number, text),
                 text=marks[number],
                 note=(tr("Leave empty to delete"), tr("Leave empty to delete")),
-                most=MOST_LETTERS,
+                most=MOST_MARK_LETTERS,
             )
         )
 

@@ -1,5 +1,5 @@
-"""How the pool view is divided, by its size and the least character height: header, deck and water, and what a band
-has room for.
+"""How many rows of words the pool view's header and its bands have room for, and how large, by its size and the least
+character height. Which lane is where: `poolview.Pool`.
 """
 
 from __future__ import annotations
