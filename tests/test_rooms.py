@@ -197,7 +197,7 @@ def numbers_named(name: str) -> set[str]:
 
 
 def test_a_limit_s_name_stands_in_one_file():
-    """Whoever looks for a limit by its name finds the one that is meant."""
+    """A search for a limit by its name finds the one that is meant."""
     named: dict[str, list[str]] = {}
     for name in FILES:
         for each in () if name.startswith(DRAWN) else numbers_named(name) - {"VERSION"}:

@@ -26,6 +26,9 @@ from pacer.review.series.visited import SeriesRow, Visited
 
 MOST_DUE = 2  #: due drills to add
 LEAST_DRILL = 25  #: of a stretch of drill, in the pool's unit, or one length if that is more
+MOST_DRILL = 200  #: of such a stretch
+REPEATS = ((50, 4), (100, 3))  #: of a new drill, if a repeat is up to so long; else LEAST_TIMES_DRILLED
+LEAST_TIMES_DRILLED = 2
 SPOKEN = 3  #: changes to name in one sentence
 SKILL = tr("Skill set")
 NEW_SKILL = tr("New skill")
@@ -283,7 +286,7 @@ def drill_line(
     far = _stretch(plan.pool)
     if far is None:
         return None
-    count = 4 if 2 * far <= 50 else 3 if 2 * far <= 100 else 2
+    count = next((count for most, count in REPEATS if 2 * far <= most), LEAST_TIMES_DRILLED)
     if not whole:
         count = -(-count // 2)
     stroke = _stroke_for(drill, plan)
@@ -314,7 +317,7 @@ def _stretch(pool: Pool) -> int | None:
     for lengths in range(1, 41):
         far = lengths * pool.length
         if far.denominator == 1 and far >= LEAST_DRILL:
-            return int(far) if far <= 200 else None
+            return int(far) if far <= MOST_DRILL else None
     return None
 
 
