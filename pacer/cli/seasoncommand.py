@@ -15,6 +15,7 @@ from pacer.cli.printednames import masked_json, printed_here
 from pacer.cli.seriescommand import day_of
 from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import card_of
+from pacer.review.alignedrows import aligned
 from pacer.review.logtables import Table
 from pacer.review.season.ledger import Ledger
 from pacer.review.season.season import Attendance, Total, Visit
@@ -77,10 +78,7 @@ def _start_of(text: str, option: str, later: int = 0) -> int:
 
 def _rows(table: Table) -> Iterator[str]:
     rows = [table.heads, *table.rows] if table.heads else list(table.rows)
-    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
-    for row in rows:
-        cells = [cell.rjust(width) if at else cell.ljust(width) for at, (cell, width) in enumerate(zip(row, widths))]
-        yield "  " + "  ".join(cells).rstrip()
+    return (f"  {row}" for row in aligned(rows))
 
 
 def _bases(view: SeasonView, names: bool) -> Iterator[str]:

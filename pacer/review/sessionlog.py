@@ -12,6 +12,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.withoutcomments import without_comments
 from pacer.plan.times import text_from_ms
 from pacer.plan.titles import titled
+from pacer.review.alignedrows import aligned
 from pacer.review.eventlist import Telling
 from pacer.session.journal.entries import Begun, Entry
 from pacer.session.journal.recordentries import Corrected, Noted, Record, Touched, unnamed_source
@@ -49,15 +50,7 @@ def list_text(sessions: Iterable[Listed]) -> str:
         rows.append((str(one.number), begun, titled(one.title), one.pool, took(one), str(one.entries)))
     if len(rows) == 1:
         return tr("No sessions yet.")
-    widths = [max(len(row[column]) for row in rows) for column in range(6)]
-    right = (0, 4, 5)
-    return "\n".join(
-        "  ".join(
-            cell.rjust(width) if column in right else cell.ljust(width)
-            for column, (cell, width) in enumerate(zip(row, widths))
-        ).rstrip()
-        for row in rows
-    )
+    return "\n".join(aligned(rows, left=(1, 2, 3)))
 
 
 def took(one: Listed) -> str:

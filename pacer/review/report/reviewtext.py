@@ -10,6 +10,7 @@ from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.sentence import sentence
 from pacer.plan.titles import titled
+from pacer.review.alignedrows import aligned
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.offereffect import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
@@ -89,9 +90,7 @@ def review_text(
 
 def _table(table: Table) -> list[str]:
     rows = [table.heads, *table.rows] if table.heads else list(table.rows)
-    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
-    shown = ((*(cell.rjust(width) for cell, width in zip(row[:-1], widths)), row[-1]) for row in rows)
-    return [table.heading, *(f"  {'  '.join(row)}".rstrip() for row in shown)]
+    return [table.heading, *(f"  {row}".rstrip() for row in aligned(rows, left=(-1,)))]
 
 
 def review_json(reading: ReviewText, taken: Sequence[Taken] = ()) -> dict:

@@ -12,6 +12,7 @@ from typing import Any
 from pacer.language import listed, tr, tr_n
 from pacer.plan.sentence import sentence
 from pacer.plan.times import text_from_ms
+from pacer.review.alignedrows import aligned
 from pacer.review.series.due import Gaps
 from pacer.review.series.seriesorder import SeriesPage
 from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited
@@ -167,14 +168,7 @@ def _grid(visited: Visited, today: date, printed: Callable[[str], str]) -> Itera
         cells += [_coming(row, page) for page in coming]
         what = printed(row.name)
         rows.append((what if row.is_focus else f"  {what}", *cells, due_said(row, today)))
-    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
-    last = len(widths) - 1
-    for cells_of_row in rows:
-        padded = [
-            cell.ljust(width) if at in (0, last) else cell.rjust(width)
-            for at, (cell, width) in enumerate(zip(cells_of_row, widths))
-        ]
-        yield "  ".join(padded).rstrip()
+    return aligned(rows, left=(0, -1))
 
 
 def _cell(row: SeriesRow, session: SwumSession) -> str:

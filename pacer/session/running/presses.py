@@ -284,8 +284,7 @@ def undo(run: Run, at_ms: int) -> TakenBack | None:
 
     Later ones for other lanes, and those that can no longer be undone, stay; others are undone with it.
     """
-    from pacer.session.running.differences import Beside  # not needed for the first picture
-    from pacer.session.running.outlook import about
+    from pacer.session.running.outlook import about  # not needed for the first picture
 
     change: Run | None = run
     later: list[_Later] = []  # the last first
@@ -297,7 +296,7 @@ def undo(run: Run, at_ms: int) -> TakenBack | None:
                 continue  # the later one's places would be other swimmers'
             with suppress(CannotRun):
                 entry = take_back(run, at_ms, stay)
-                if entry is not None and Beside.of(run, apply(run, entry), at_ms).any():
+                if entry is not None and undoes_anything(run, at_ms, entry):
                     return entry
                 gone = gone and (entry is None or isinstance(by, LinePutIn))
         later.append(_Later(by, lanes, gone))
@@ -328,6 +327,13 @@ def take_back(run: Run, at_ms: int, stay: tuple[bool, ...] = ()) -> TakenBack | 
     if run.before is None or is_over(run, at_ms):
         return None
     return TakenBack(at_ms, undo_mark(run, at_ms, touched_lanes(run, at_ms)), stay=stay)
+
+
+def undoes_anything(run: Run, at_ms: int, entry: TakenBack) -> bool:
+    """Whether the session goes on otherwise after `entry`. Raises CannotRun if it can't be made."""
+    from pacer.session.running.differences import Beside  # not needed for the first picture
+
+    return Beside.of(run, apply(run, entry), at_ms).any()
 
 
 def reopen(run: Run, at_ms: int) -> TakenBack:

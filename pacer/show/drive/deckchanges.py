@@ -10,7 +10,6 @@ from pacer.language import tr
 from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
-from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
 from pacer.show.drive.driver import Driver
@@ -74,11 +73,9 @@ def last_undone(driver: Driver) -> Proposal:
 
 def undoes_last(run: Run, at_ms: int) -> bool:
     """Whether Undo undoes the last change, and no older one because that can no longer be undone."""
-    from pacer.session.running.differences import Beside  # not needed for the first picture
-
     try:
         entry = presses.take_back(run, at_ms)
-        return entry is not None and Beside.of(run, apply(run, entry), at_ms).any()
+        return entry is not None and presses.undoes_anything(run, at_ms, entry)
     except CannotRun:
         return False
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from pacer.language import tr
 from pacer.plan.library.drillbook import Drill, DrillBook
+from pacer.review.alignedrows import aligned
 
 
 def how_said(drill: Drill, several: bool = False) -> str:
@@ -49,5 +50,4 @@ def drill_text(drill: Drill) -> str:
 
 def book_text(book: DrillBook) -> str:
     """The whole book: each drill by its name and what it is for."""
-    wide = max((len(drill.name) for drill in book.drills), default=0)
-    return "\n".join(f"{drill.name.ljust(wide)}  {drill.focus}".rstrip() for drill in book.drills)
+    return "\n".join(aligned([(drill.name, drill.focus) for drill in book.drills], left=(0, 1)))
