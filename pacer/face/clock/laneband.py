@@ -15,7 +15,8 @@ from pacer.face.clock.ropesandswimmers import Swimmers
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.textures import font_size, measure
-from pacer.show.measure.fitting import FOOT, LINE
+from pacer.show.measure.fitting import FOOT, LINE, PITCH
+from pacer.show.measure.legibility import DRY
 from pacer.show.measure.poolrows import Rows
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandpriority import BOLD, GAP, MARK, present_ways, rows_of, says_name
@@ -45,6 +46,10 @@ class BandPart:
         self.swum = Digits(self.group, "swum", bold=False)
         self.warning = StateShape(self.group)
         self.swimmers = Swimmers(self.group)
+        self.board = Plate(self.group)
+        self.forecast = Words(self.group, "forecast")
+        self.foretold: tuple[str, ...] = ()  #: ways to say what becomes of the lane
+        self.covers: tuple[Box, ...] = ()
         self.text: BandText | None = None
         self.counting: bool | str | None = (
             False  #: whether the count-down needs the room of the mark; "anew": write everything again
@@ -97,13 +102,14 @@ class BandPart:
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """From now on no row and no ribbon goes under `boxes`; one that has no room beside them is left out."""
-        unit = self.rows.unit
+        unit, covers = self.rows.unit, tuple(boxes)
+        if covers != self.covers:
+            self.covers = covers
+            if self.foretold:
+                self.counting = "anew"
 
         def room(low: float, top: float) -> float:
-            right = min(
-                (box.x for box in boxes if box.y < top and box.top > low and box.x < self.water.right),
-                default=self.water.right,
-            )
+            right = self._free_until(low, top)
             free = right - GAP * unit - self.left
             return self.wide if right >= self.water.right else free if free > 2 * unit else 0.0
 
@@ -113,6 +119,44 @@ class BandPart:
         )
         if rooms != self.rooms:
             self.rooms, self.counting = rooms, "anew"
+
+    def _free_until(self, low: float, top: float) -> float:
+        """Where what covers the water between two heights begins; the end of the water if nothing does."""
+        inside = [box.x for box in self.covers if box.y < top and box.top > low and box.x < self.water.right]
+        return min(inside, default=self.water.right)
+
+    # -- what becomes of the lane ---------------------------------------------------------------------
+
+    def foretell(self, ways: tuple[str, ...]) -> None:
+        """From now on say what becomes of the lane, below or beside what is done; (): nothing."""
+        if ways != self.foretold:
+            self.foretold, self.counting = ways, "anew"
+
+    def _foretell(self) -> None:
+        """In characters of a size that is read with a finger on the glass, clear of what covers the water."""
+        if not self.foretold:
+            self.forecast.clear()
+            self.board.put(NOWHERE, self.theme.ground)
+            return
+        unit, floor = self.rows.unit, self.rows.unit * DRY
+        low, gap = self.swimmers.out_y + self.swimmers.size[1], 0.15 * unit
+        if len(self.bases) > 1:
+            left, top = self.left, self.bases[0] - FOOT * unit - gap
+        else:
+            left = self.left + self.least + GAP * unit
+            top = self.swimmers.back_y if self.rows.strips > 1 else self.water.top
+        right = min(self._free_until(low, top), self.water.right) - gap
+        box = Box(left, low, right - left, top - low)
+        lines = int((box.height / floor - LINE) / PITCH) + 1
+        fits = box.width > 0 and lines > 0 and measure(self.foretold[-1], floor, True) <= box.width
+        if not fits:
+            self.forecast.clear()
+            self.board.put(NOWHERE, self.theme.ground)
+            return
+        inner = box.inset(0.3 * unit, 0)
+        self.forecast.put(self.foretold, inner, unit, floor, self.theme.ink, bold=True, lines=lines)
+        wide = self.forecast.width + 0.6 * unit
+        self.board.put(box._replace(width=wide), self.theme.ground)
 
     # -- words --------------------------------------------------------------------------------------
 
@@ -156,7 +200,7 @@ class BandPart:
         self._mark(text, ink, dim)
         self._leaves(text, dim)
         self._count(ink)
-        if self.rows.ribbon and text.ribbon and self.rooms[-1]:
+        if self.rows.ribbon and text.ribbon and self.rooms[-1] and not self.foretold:
             self.ribbon.put(
                 text,
                 self.ribbon_box._replace(width=self.rooms[-1]),
@@ -168,6 +212,7 @@ class BandPart:
         else:
             self.ribbon.hide()
         self._row(text)
+        self._foretell()
 
     def _mark(self, text: BandText, ink, dim) -> None:
         unit, three = self.rows.unit, self.rows.deck_rows == 3
@@ -217,13 +262,16 @@ class BandPart:
             cell.clear()
         self.warning.hide()
         self.swimming = False
-        rows = rows_of(text, self.rooms[:-1], unit, measure, labelled)
+        rooms = self.rooms[:-1]
+        if self.foretold:
+            rooms = (rooms[0], *(0.0 for _ in rooms[1:])) if len(rooms) > 1 else (min(rooms[0], self.least),)
+        rows = rows_of(text, rooms, unit, measure, labelled)
         spare = 0.0
-        if min(self.rooms[:-1]) == self.wide:
+        if min(rooms) == self.wide:
             # The rows' unused height is spread above and below.
             rows = [row for row in rows if row]
             spare = (len(self.bases) - len(rows)) * (self.bases[0] - self.bases[-1]) / max(1, len(self.bases) - 1) / 2
-        for row, base, wide in zip(rows, self.bases, self.rooms):
+        for row, base, wide in zip(rows, self.bases, rooms):
             self._line(row, base - spare, wide)
         if not self.swimming:
             self.swum.show("")
@@ -277,4 +325,5 @@ class BandPart:
             self.swum,
             *self.cells.values(),
             *self.ribbon.drawn(),
+            self.forecast,
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from kivy.graphics import InstructionGroup
@@ -15,7 +15,7 @@ from pacer.face.kit.background import Ground, keep_ground
 from pacer.face.kit.ink import NOWHERE, Arrow, Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import FOOT, LINE, cue_words, lines_height
-from pacer.show.measure.legibility import Glass
+from pacer.show.measure.legibility import DRY, Glass
 from pacer.show.measure.theme import Theme, contrast
 from pacer.show.view.onelaneview import foot_ways, later_ways, work_ways
 from pacer.show.view.viewvalues import LaneNow
@@ -73,9 +73,18 @@ class LaneView(RunningView):
         """While something covers `boxes`, write the foot beside them."""
         self.face.keep_clear(boxes)
 
+    def foretell(self, said: Mapping[int, tuple[str, ...]]) -> None:
+        """The lane says in its foot what becomes of it."""
+        super().foretell(said)
+        if self.face:
+            self.face.foretell(said.get(self.face.index, ()))
+
     def show(self, view: LaneNow) -> None:
         """Draw `view`, on the background that its state asks for."""
+        laid, index = self._laid, self.face.index if self.face else -1
         super().show(view)
+        if self._laid is not laid or self.face.index != index:
+            self.foretell(self.foretold)
         ground = self.face.ground
         self.ground = (*ground, float(ground != self.theme.ground))
 
@@ -125,6 +134,8 @@ class _Face:
         self.warning = StateShape(self.group)
         self.tight = Words(self.group, "tight")
         self.foot_right = Words(self.group, "after")
+        self.forecast = Words(self.group, "forecast")
+        self.foretold: tuple[str, ...] = ()
         self.said: tuple | None = None
         self.foot_end = boxes.foot_right.right  #: right end of the foot's words
         self.index, self.lanes = 0, 1
@@ -139,6 +150,11 @@ class _Face:
         )
         if end != self.foot_end:
             self.foot_end, self.said = end, None
+
+    def foretell(self, ways: tuple[str, ...]) -> None:
+        """From now on say in the foot what becomes of the lane; (): what it always says."""
+        if ways != self.foretold:
+            self.foretold, self.said = ways, None
 
     def show(self, view: LaneNow) -> None:
         """Draw it."""
@@ -207,6 +223,8 @@ class _Face:
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
         self._clocks(view, ink, dim, two, coach)
         self._work(view, state, ink, two, coach)
+        if self._foretell(ink, coach):
+            return
         sign = boxes.foot_left._replace(width=coach)
         ahead = (1.5 * coach + measure(text.tight[0], coach, True) + coach) if text.tight else 0.0
         if text.tight and self.foot_end >= sign.x + ahead:
@@ -237,6 +255,19 @@ class _Face:
         room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(right, self.foot_end) - sign.x - ahead))
         fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(ways[-1], coach) <= room.width
         self.foot_left.put(ways if fits else "", room, coach, coach, ink)
+
+    def _foretell(self, ink, coach: float) -> bool:
+        """Say in the foot what becomes of the lane, in characters of a size that is read with a finger on the glass."""
+        foot = self.boxes.foot_left
+        room = foot._replace(width=min(self.foot_end, self.boxes.foot_right.right) - foot.x)
+        if not self.foretold or room.width < measure(self.foretold[-1], DRY * coach, True):
+            self.forecast.clear()
+            return False
+        for words in (self.tight, self.foot_left, self.foot_right):
+            words.clear()
+        self.warning.hide()
+        self.forecast.put(self.foretold, room, coach, DRY * coach, ink, bold=True)
+        return True
 
     def _label_hero(self, label: str, dim, coach: float) -> None:
         """What is counted, over the end of the digits, with an arrow to them."""
@@ -364,4 +395,5 @@ class _Face:
             self.tight,
             self.foot_left,
             self.foot_right,
+            self.forecast,
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from kivy.graphics import InstructionGroup
 from kivy.properties import NumericProperty
@@ -14,15 +14,18 @@ from pacer.face.clock.ropesandswimmers import Ropes
 from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
+from pacer.face.kit.textures import measure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.poolrows import header_of, rows_of
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandpriority import GAP
 from pacer.show.view.viewvalues import PoolNow
+from pacer.show.wording.commonkeys import UNDO
 
 ROPE_MM = 1.1  #: thickness of a rope
 ROPE_SHARE = 0.07  #: its greatest share of a lane
 CHOSEN_MM = 1.0  #: of the frame around the chosen lane
+KEY_ROOM = 2.5  #: beside the word Undo in its key, in character heights
 WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
@@ -63,7 +66,15 @@ class PoolView(RunningView):
     def least_end(self, index: int) -> float:
         """Where the part of a lane's water ends that is needed to say what is done."""
         band = self.face.bands[index]
-        return band.left + band.least + GAP * band.rows.unit
+        unit = band.rows.unit
+        room = (measure(UNDO, unit, True) + KEY_ROOM * unit) if band.foretold else 0.0  # all else is for the forecast
+        return max(band.left + band.least + GAP * unit, band.water.right - room if room else 0.0)
+
+    def foretell(self, said: Mapping[int, tuple[str, ...]]) -> None:
+        """Each lane says on its band what becomes of it."""
+        super().foretell(said)
+        for index, band in enumerate(self.face.bands if self.face else ()):
+            band.foretell(said.get(index, ()))
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """While something covers `boxes`, write beside them."""
@@ -76,6 +87,7 @@ class PoolView(RunningView):
         super().show(view)
         if self._laid is not laid:
             self.on_chosen()
+            self.foretell(self.foretold)
 
     def on_chosen(self, *_args) -> None:
         """Frame the chosen lane."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from kivy.properties import ObjectProperty
@@ -35,11 +35,16 @@ class RunningView(Widget):
         self.face: Any = None
         self.now: Any = None  #: what is shown
         self._laid: tuple | None = None
+        self.foretold: Mapping[int, tuple[str, ...]] = {}  #: by lane (index), ways to say what becomes of it
         self._foot = 0.0  # height of what covers the lower edge for a while
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """Something covers `boxes` along the lower edge for a while: draw everything above it."""
         self._foot = max((box.top - self.y for box in boxes), default=0.0)
+
+    def foretell(self, said: Mapping[int, tuple[str, ...]]) -> None:
+        """Say what becomes of each lane by a press, where the view has a place for it."""
+        self.foretold = said
 
     @property
     def clear(self) -> Box:

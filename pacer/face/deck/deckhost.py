@@ -8,6 +8,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.kit.ink import Box
 from pacer.show.drive.driver import Driver
+from pacer.show.drive.foretelling import Foretelling
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 
@@ -21,6 +22,7 @@ class ShellForDeck(Protocol):
     """The shell of a running session: it does the layout, and knows the chosen lane."""
 
     driver: Driver
+    foretelling: Foretelling  #: what the lanes say becomes of them
     shown: str  #: the view that is drawn
     touched_ms: int  #: when the screen was last touched
     hand: int | None  #: the chosen lane, None for all

@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.viewtags import Tags
+from pacer.face.deck.viewtags import UNDO, Tags
 from pacer.face.kit.ink import Box
 from pacer.language import tr
 from pacer.plan.decimals import decimals
@@ -54,6 +54,7 @@ class OnDeck:
         self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether it has answers for every lane
         self._takes_back = self._take_back_change  # what the Undo key does
         self._undoing: Undoing | None = None  # what it is about
+        self._would_undo: Proposal | None = None  # what it would do, as it was last said
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
         self.tags = Tags(self, ground=(0, 0, 0, 0))
         running.add_widget(self.tags)
@@ -268,6 +269,7 @@ class OnDeck:
 
     def changed(self, proposal: Proposal) -> None:
         """A change was made that the next press can undo."""
+        self.running.foretelling.did(proposal)
         self._takes_back = self._take_back_change
         entry = proposal.entry
         self._offer_back(None if entry is None or isinstance(entry, Record) else undoing_change(entry))
@@ -298,13 +300,26 @@ class OnDeck:
         )
 
     def _take_back_change(self) -> tuple[str, ...]:
-        return self.running.driver.do(last_undone(self.running.driver))
+        proposal = last_undone(self.running.driver)
+        told = self.running.driver.do(proposal)
+        if not told:
+            self.running.foretelling.did(proposal)
+        return told
 
     def would_undo(self) -> tuple[str, ...]:
         """What comes back, said while the key is pressed."""
-        if self._takes_back == self._take_back_change:
-            return last_undone(self.running.driver).ways
-        return self.deck.ask_back().ways
+        changes = self._takes_back == self._take_back_change
+        self._would_undo = last_undone(self.running.driver) if changes else self.deck.ask_back()
+        return self._would_undo.ways
+
+    def tell_undo(self) -> None:
+        """The same on the bar, while each lane says what becomes of it."""
+        self.running.tell(*self.would_undo())
+
+    @property
+    def asked(self) -> Proposal | None:
+        """What the tile or the Undo key that is held down would do; None if none is."""
+        return self._would_undo if self.tags.pressed == UNDO else self.deck.asked
 
     def undo(self) -> None:
         """Undo it, and say so on the bar."""

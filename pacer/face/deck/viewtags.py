@@ -1,6 +1,4 @@
-"""What is shown over the view for a few seconds.
-
-A time on its lane, which a tap corrects; and a change, which a long press undoes.
+"""What is over the view for a few seconds: times on their lanes, which a tap corrects; what a long press undoes.
 
 While anybody of a lane is due, a tap on its water is a time, whatever is shown there.
 """
@@ -64,6 +62,9 @@ class TagActs(Protocol):
     def would_undo(self) -> tuple[str, ...]:
         """What that would do."""
 
+    def tell_undo(self) -> None:
+        """Say on the bar what that would do: the key is held down, and each lane says what becomes of it."""
+
     def sum_up(self) -> None:
         """Accept what is offered."""
 
@@ -78,7 +79,8 @@ class Tags(LongPressBoard):
             self._press_tag, self._short, (UNDO,), acts.now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
         )
         self.acts, self.now_ms = acts, acts.now_ms
-        self._beside: tuple[Any, Any] = (None, None)  # the view and its layout when the tags were laid out
+        #: the view, its layout and its forecasts when the tags were laid out
+        self._beside: tuple[Any, Any, Any] = (None, None, None)
         self._rows: dict[str, Box] = {}  # where a finger means a tag: over the whole height of its lane
         self._water: dict[int, Box] = {}  # tags that are not keys, by lane: a tap there is one on the water
         self.offered: tuple[str, ...] = ()
@@ -140,14 +142,16 @@ class Tags(LongPressBoard):
             self.lay_out()
 
     def _tell_what_follows(self) -> None:
-        """The Undo key is pressed: say what comes back."""
-        if self.change is not None:
+        """The Undo key is pressed: say what comes back; over lanes the key stays as it is, below the finger."""
+        if self.change is not None and self._has_lanes():
+            self.acts.tell_undo()
+        elif self.change is not None:
             self.change = Tag((*self.acts.would_undo(), *self.change.ways[-1:]), self.now_ms() + UNDO_MS)
             self.lay_out()
 
     def _lane_at(self, x: float, y: float) -> int | None:
         """Whose water that is."""
-        view, face = self._beside
+        view, face, _ = self._beside
         if isinstance(getattr(face, "index", None), int):
             return face.index
         for index in range(len(getattr(face, "bands", ()))) if hasattr(view, "band_box") else ():
@@ -194,11 +198,11 @@ class Tags(LongPressBoard):
 
     def _shown_beside(self) -> tuple:
         view = self.acts.view
-        return view, getattr(view, "face", None)
+        return view, getattr(view, "face", None), None if view is None else getattr(view, "foretold", None)
 
     def lay_out(self) -> None:
         """Each in the water of its lane, at the far end; the view writes beside them what there is room for."""
-        self._beside = view, face = self._shown_beside()
+        self._beside = view, face, _ = self._shown_beside()
         self._stopping = self._stops()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
         tiles, self._rows, self._water = [], {}, {}
@@ -240,6 +244,9 @@ class Tags(LongPressBoard):
                 self._crowded = self._crowded or box.x < room.x - 1
             if self._crowded and self.strip:
                 way, box = ways, self._in_strip(0.0, 0.5 if self.offered else 1.0)
+            held = self.tile(UNDO) if self.pressed == UNDO and self._has_lanes() else None
+            if held is not None:  # nothing moves below the finger
+                way, box = held.texts[0].ways, self.box_of(held)
             tiles.append(self._tile(UNDO, way, box, "key"))
             self._rows[UNDO] = box if self._has_lanes() else box._replace(height=max(box.height, target))
         if view is not None and face is not None:
@@ -258,14 +265,14 @@ class Tags(LongPressBoard):
 
     def _room(self, lane: int) -> tuple[Box, Box]:
         """Where a lane is, and where something may cover it without taking room from what is done."""
-        view, face = self._beside
+        view, face, _ = self._beside
         if hasattr(view, "room_for") and face is not None:
             return view.band_box(lane), view.room_for(lane)
         box = view.band_box(lane) if hasattr(view, "band_box") and face is not None else Box(*self.pos, *self.size)
         return box, box
 
     def _has_lanes(self) -> bool:
-        view, face = self._beside
+        view, face, _ = self._beside
         return hasattr(view, "room_for") and face is not None
 
     def _stops(self) -> bool:
@@ -282,7 +289,7 @@ class Tags(LongPressBoard):
 
         The water beside it is another lane's.
         """
-        view, _ = self._beside
+        view, _, _ = self._beside
         whole = view.band_box(lane)
         foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=min(high, whole.height))
         left = view.least_end(lane)
@@ -290,7 +297,7 @@ class Tags(LongPressBoard):
 
     def _foot(self, high: float) -> tuple[Box, Box]:
         """The same for several lanes: where it covers least; at the foot of a view without lanes."""
-        view, face = self._beside
+        view, face, _ = self._beside
         pad = PADDING_MM * self.glass.px_per_mm
         if not self._has_lanes():
             foot = (
@@ -333,7 +340,7 @@ class Tags(LongPressBoard):
 
         None if it is too low or too narrow for that.
         """
-        _, face = self._beside
+        _, face, _ = self._beside
         middle = whole.y + whole.height / 2
         band = next((band for band in face.bands if band.water.y <= middle < band.water.top), None)
         if band is None or len(band.bases) < 2:

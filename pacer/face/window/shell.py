@@ -26,11 +26,12 @@ from pacer.face.kit.tabletglass import tablet_glass
 from pacer.face.window.barhiding import QuietBar
 from pacer.face.window.barkeyactions import BarPresses
 from pacer.face.window.notices import Notices
-from pacer.face.window.viewchoice import ViewChoice
+from pacer.face.window.viewchoice import ViewChoice, talking
 from pacer.language import tr
 from pacer.screens.screensonoff import ScreenSwitch
 from pacer.show.drive.barkeychoice import Moment, keys_for
 from pacer.show.drive.driver import Driver
+from pacer.show.drive.foretelling import Foretelling
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.flash import FRAME_MM, Flash
@@ -81,6 +82,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         self.start = StartTime(driver)
         self.hand: int | None = None
         self.on_deck: OnDeck | None = None
+        self.foretelling = Foretelling(driver)
         self.touched_ms = self.needed_ms = driver.now_ms()  #: when the screen was last touched
         self.views: dict[str, Any] = {}  #: each shows its own kind of values
         self._flash = Flash()
@@ -277,6 +279,8 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             self.bar.tell(news, tr("Lane screens are off; trying again"))
 
     def _show(self, at_ms: int, whose: str) -> None:
+        held = self.bar.asked or (None if self.on_deck is None else self.on_deck.asked)
+        foretold = self.foretelling.said(held)
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms
         view: Any
         name = (
@@ -296,7 +300,8 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
                 glide_ms=GLIDE_MS,
             )
             # the sheet may be about one lane after another: their numbers stay beside it
-            if run.begun is not None and run.ended_ms is None and self.sheet is None and _talking(view):
+            talks = run.begun is not None and run.ended_ms is None and self.sheet is None and talking(view)
+            if talks and not foretold:
                 from pacer.plan.library.drillbook import EMPTY_BOOK
                 from pacer.show.wording.changeovertext import changeover_view
 
@@ -311,6 +316,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         if name == "stop":
             self.views[name].show(view, whose)
             return
+        self.views[name].foretell(foretold)
         self.views[name].show(view if whose == "own" else view._replace(whose=whose))
 
     def _moment(self, now_ms: int) -> Moment:
@@ -392,9 +398,3 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         if self.bar.locked:
             return self.bar.on_touch_down(touch)
         return super().on_touch_down(touch)
-
-
-def _talking(view) -> bool:
-    """Whether everybody who has still to swim waits for the next section."""
-    states = {band.text.state for band in view.bands} - {"done"}
-    return states == {"talk"}

@@ -100,3 +100,9 @@ class ViewChoice:
         """Show one lane on the full screen."""
         self.take_in_hand(None)
         self.mode, self.lane = "lane", lane
+
+
+def talking(view) -> bool:
+    """Whether everybody who has still to swim waits for the next section."""
+    states = {band.text.state for band in view.bands} - {"done"}
+    return states == {"talk"}

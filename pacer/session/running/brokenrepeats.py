@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.session.running.instant import late, swims_in, swum_at
+from pacer.session.running.instant import late, lates, swims_in, swum_at
 from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
@@ -67,6 +67,28 @@ def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[
         whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
         distance -= whole - swum_of(timeline, lane, index)
     return len(track.sendoffs) - len(short), distance
+
+
+def in_all_each(timeline: Timeline, lane: int, *, ended: bool = False) -> dict[int, int]:
+    """The distance of a lane's whole session for each of its swimmers, by number: as it is planned now, for a paused
+    lane too. `ended`: the session was ended, so that nobody leaves any more.
+    """
+    track, made = timeline.tracks[lane], dict.fromkeys(timeline.tracks[lane].swimmers(), 0)
+    last = len(track.sendoffs)
+    if ended and track.paused_ms is not None:
+        last = track.index_at(track.paused_ms) + 1
+    behind = lates(track) if track.closed else {}
+    for found in track.passes:
+        line, until = found.laneline, min(last, found.first + found.count)
+        for index in range(found.first, until):
+            distance = line.shapes[found.skipped + index - found.first].distance
+            closed = track.closed.get(index)
+            for place, number in enumerate(line.who):
+                if closed is None:
+                    made[number] += distance
+                elif behind[number].get(index, found.leaves(index, place)) <= closed:
+                    made[number] += swum_of(timeline, lane, index, None, place)
+    return made
 
 
 def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None, swimmer: int = 0) -> int:

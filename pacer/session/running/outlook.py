@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -87,6 +87,9 @@ class Outlook:
     #: ahead on a set still ahead, by the plan's paces
     catches: tuple[tuple[int, int], ...] = ()
     was: Run | None = None  #: the session without the entry; for an Undo not the run before the change it undoes
+    #: as the screen shows the swimmers, without and with the entry
+    now: tuple[Timeline, Timeline] | None = field(default=None, repr=False)
+    counted: tuple[Run, Run] | None = field(default=None, repr=False)  #: the same for the metres that are swum in all
 
     @property
     def changes(self) -> bool:
@@ -115,15 +118,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     now_was, now_will = seen(run).timeline, seen(after).timeline
     stopping = _stopping(now_was, now_will, entry.at_ms)
     lanes = [
-        replace(
-            _lane(
-                index,
-                (first.timeline, was, will),
-                entry.at_ms,
-                *counts[index],
-            ),
-            stops=index in stopping,
-        )
+        replace(_lane(index, (first.timeline, was, will), entry.at_ms, *counts[index]), stops=index in stopping)
         for index in sorted({*beside.lanes(), *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
     ]
     tight = {
@@ -144,6 +139,8 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         tight_in=tuple(dict.fromkeys(line for line, _ in tightest)),
         entry=entry,
         was=run,
+        now=(now_was, now_will),
+        counted=(seen_was, seen_will),
         shown_ms=shown_ms,
         still_stop=tuple(
             lane
@@ -384,6 +381,11 @@ def _interval_ms(track: Track, index: int) -> int:
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
+def whole_minutes(ms: int) -> int:
+    """The nearest whole minute, at least one."""
+    return max(1, (ms + MINUTE_MS // 2) // MINUTE_MS)
+
+
 def longer(told: Outlook) -> dict[tuple[int, int | None, bool], list[int]]:
     """The lanes, by their numbers, that wait longer by more than an interval.
 
@@ -393,7 +395,6 @@ def longer(told: Outlook) -> dict[tuple[int, int | None, bool], list[int]]:
     found: dict[tuple[int, int | None, bool], list[int]] = {}
     for lane in told.lanes:
         if lane.longer_ms:
-            minutes = max(1, (lane.longer_ms + MINUTE_MS // 2) // MINUTE_MS)
-            wait = minutes, lane.longer_before, lane.longer_than_planned
+            wait = whole_minutes(lane.longer_ms), lane.longer_before, lane.longer_than_planned
             found.setdefault(wait, []).append(told.run.timeline.squad.lanes[lane.lane].number)
     return found

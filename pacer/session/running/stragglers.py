@@ -26,6 +26,8 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
         missed = _missed(will, lane, at_ms, here)
         if old.paused_ms is None or new.paused_ms is not None:
             missed -= _missed(was, lane, at_ms, here)
+            if (last := new.index_at(now_of(new, at_ms))) >= 0:  # it may not be the repeat that they were on before
+                missed -= _missed(was, lane, new.sendoffs[last], here)
         if missed:
             made.append((lane, len(missed)))
     return tuple(made)

@@ -68,7 +68,8 @@ CHANGES = {
 
 def last_undone(driver: Driver) -> Proposal:
     """What comes back if the last change is undone, and no older one."""
-    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo"))
+    proposal = driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo"))
+    return proposal if proposal.entry is None else replace(proposal, ways=_naming_what(driver.run, proposal))
 
 
 def undoes_last(run: Run, at_ms: int) -> bool:

@@ -148,7 +148,8 @@ class Driver(SessionStart, Ending):
         if entry is None:
             return self._nothing(*nothing)
         told = self._told(entry)
-        return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
+        ways = ways_of(told, at_ms)
+        return self._propose(entry, *ways, told=told) if told.changes else self._nothing(*ways)
 
     def _offer_in_words(
         self,
@@ -164,7 +165,11 @@ class Driver(SessionStart, Ending):
         if entry is None:
             return self._nothing(*nothing)
         told = self._told(entry)
-        return self._nothing(told.refused) if told.refused else self._propose(entry, *words(self.run, told))
+        if told.refused or not told.changes and told.run.ended_ms == self.run.ended_ms:  # an end is one at any time
+            from pacer.show.wording.forecasttext import ways_of
+
+            return self._nothing(*ways_of(told, at_ms))
+        return self._propose(entry, *words(self.run, told), told=told)
 
     def _told(self, entry: Entry, run: Run | None = None) -> Outlook:
         """What an entry would do to the run, or to another; metres and the finish go by the times, as on the screen."""
@@ -371,8 +376,8 @@ class Driver(SessionStart, Ending):
     def _known_top(self, now_ms: int) -> WallTop | None:
         return self.top if self.top is not None and self.top.holds(now_ms, self._boot()) else None
 
-    def _propose(self, entry: Entry, *ways: str) -> Proposal:
-        return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
+    def _propose(self, entry: Entry, *ways: str, told: Outlook | None = None) -> Proposal:
+        return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run, told)
 
     def _nothing(self, *why: str) -> Proposal:
         return Proposal(None, why)

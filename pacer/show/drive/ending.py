@@ -50,7 +50,7 @@ class Ending:
     ) -> Proposal:
         raise NotImplementedError
 
-    def _propose(self, entry: Entry, *ways: str) -> Proposal:
+    def _propose(self, entry: Entry, *ways: str, told: Outlook | None = None) -> Proposal:
         raise NotImplementedError
 
     def _nothing(self, *why: str) -> Proposal:
@@ -87,4 +87,4 @@ class Ending:
         from pacer.show.wording.pressedtext import reopened_ways  # not needed for the first picture
 
         entry = presses.reopen(self._by_times, at_ms)
-        return self._propose(entry, *reopened_ways(self.run, self.seen, entry, self._told))
+        return self._propose(entry, *reopened_ways(self.run, self.seen, entry, self._told), told=self._told(entry))

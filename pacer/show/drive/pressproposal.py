@@ -10,6 +10,7 @@ from pacer.session.running.runstate import Run
 
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record
+    from pacer.session.running.outlook import Outlook
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +24,7 @@ class Proposal:
     ways: tuple[str, ...]
     asked_ms: int = 0
     run: Run | None = field(default=None, repr=False)
+    told: Outlook | None = field(default=None, repr=False, compare=False)  #: its effect on each lane
 
     @property
     def says(self) -> str:

@@ -74,14 +74,14 @@ def parted(told: Outlook) -> list[str]:
         mates = [
             pair
             for pair in combinations(lanes, 2)
-            if _together(was, pair, entry.at_ms) and _together(run, pair, entry.at_ms) is False
+            if leave_together(was, pair, entry.at_ms) and leave_together(run, pair, entry.at_ms) is False
         ]
         if mates:
             made.append(tr("{lanes} no longer leave together", lanes=named(run, sorted(set(chain(*mates))))))
     return made
 
 
-def _together(run: Run, lanes: tuple[int, int], at_ms: int) -> bool | None:
+def leave_together(run: Run, lanes: tuple[int, int], at_ms: int) -> bool | None:
     """Whether two lanes leave together on what both still have to swim of their next sets.
 
     None if nobody can say so: both are paused, or one has nothing left to swim.

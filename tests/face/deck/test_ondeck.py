@@ -617,7 +617,8 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     touch = deck.finger(x, y)
     deck.frame(100)
     tags = deck.shell.on_deck.tags
-    assert tags.change.ways[0].startswith("lane 5: leaves :"), tags.change.ways
+    assert deck.bar.says.startswith("undoes “lane 5 paused”"), deck.bar.says
+    assert deck.shell.view.face.bands[1].foretold[0].startswith("swims on, leaves :")
     deck.go(100)
     touch.touch_up()
     deck.frame(20)

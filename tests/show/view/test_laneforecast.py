@@ -1,0 +1,183 @@
+"""What each lane says becomes of it by a press is what the session then does to that lane, if nobody presses again.
+
+Over random evenings. The metres are counted here by the lengths that a swimmer is drawn swimming.
+`PACER_EXAMPLES=2000` tries other evenings.
+"""
+
+import os
+from bisect import bisect_right
+
+import pytest
+
+from pacer.session.running.instant import lates
+from pacer.session.running.whereabouts import crew, places
+from pacer.show.view.instantview import pool_view
+from pacer.show.view.laneforecast import forecast_ways, lane_forecasts
+from pacer.show.view.viewvalues import STOP
+from pacer.timeline.findings import CannotRun
+from tests.show.drive.evenings import PAGES, TIMELINE, Evening, random_timeline, timeline_of
+
+SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
+SEEDS = range(1_000, 1_000 + SEARCH // 10) if SEARCH else range(24)
+LOOK_MS = 4_000  #: nobody swims a length in less than twice this
+
+
+def presses(seed, timeline=TIMELINE, count=10, timing=False):
+    """The presses of an evening: when, what, the run before and after it, as drawn too, and the lanes' forecasts."""
+    it = Evening(seed, timeline)
+    it.timing = it.timing and timing
+    for _ in range(count):
+        it.go()
+        try:
+            found = it.press()
+        except CannotRun:
+            continue
+        if found is None or found[1].told is None:
+            if found is not None:
+                it.driver.do(found[1])
+            continue
+        name, proposal = found
+        was, drawn = it.driver.run, it.driver.seen
+        assert it.driver.do(proposal) == ()
+        yield it.at_ms, name, (was, it.driver.run), (drawn, it.driver.seen), lane_forecasts(proposal.told)
+
+
+def ahead(timeline, lane, at_ms):
+    """Everything that the lane's swimmers still do."""
+    return [
+        (event.at_ms, event.kind, event.swimmer, *_key(event.what), event.what.done)
+        for event in timeline.events(lane)
+        if event.at_ms > at_ms
+    ]
+
+
+def leaves_next(run, lane, at_ms):
+    track = run.timeline.tracks[lane]
+    index = bisect_right(track.sendoffs, at_ms)
+    return track.sendoffs[index] if track.paused_ms is None and index < len(track.sendoffs) else None
+
+
+def lengths(timeline, lane):
+    """How many lengths each swimmer is drawn swimming: by how often they pass the middle of the pool."""
+    track, found, side = timeline.tracks[lane], {}, {}
+    until_ms = max(track.end_ms, *track.cuts.values(), 0) if track.cuts else track.end_ms
+    for at_ms in range(0, until_ms + 120_000, LOOK_MS):
+        for number, place in zip(crew(timeline, lane, at_ms), places(timeline, lane, at_ms)):
+            far = place.along >= 500
+            found[number] = found.get(number, 0) + (far != side.get(number, False))
+            side[number] = far
+    return found
+
+
+def wrongs(at_ms, runs, drawn, forecasts):
+    """What was foretold of a lane and is not so, or is so and was not foretold."""
+    was, will = runs
+    bands = [pool_view(run, at_ms).bands for run in drawn]
+    for lane, (old, new) in enumerate(zip(was.timeline.tracks, will.timeline.tracks)):
+        told = forecasts.get(lane)
+        running = old.paused_ms is None and new.paused_ms is None
+        moved = _people(was, lane) != _people(will, lane)
+        if (
+            running
+            and not moved
+            and (ahead(was.timeline, lane, at_ms) != ahead(will.timeline, lane, at_ms)) != (told is not None)
+        ):
+            yield lane, f"has {'a' if told else 'no'} forecast"
+        if (old.paused_ms is None) != (new.paused_ms is None) and told is None and will.ended_ms is None:
+            yield lane, "pauses or resumes without a forecast"
+        stops = [band[lane].text.state == STOP for band in bands]
+        if (told is not None and told.stops) != (stops == [False, True]):
+            yield lane, f"stops: {stops}"
+        if told is not None and told.still_stops != (stops == [True, True]):
+            yield lane, f"stops still: {stops}"
+        if told is None:
+            continue
+        leaves_ms = leaves_next(will, lane, at_ms)
+        if told.leaves_ms not in (None, leaves_ms):
+            yield lane, f"leaves at {leaves_ms}"
+        if told.leaves_ms is None and leaves_ms is not None and leaves_ms != leaves_next(was, lane, at_ms):
+            yield lane, f"leaves at {leaves_ms}, and does not say so"
+        if told.pauses != (old.paused_ms is None and new.paused_ms is not None and will.ended_ms is None):
+            yield lane, "pauses"
+        if told.misses and not running:
+            continue
+        if running and old is not new:
+            yield from ((lane, said) for said in _wrong_misses(was, will, lane, at_ms, told.misses))
+
+
+def _wrong_misses(was, will, lane, at_ms, misses):
+    """Who would have left on the repeat that their leader is on, and does not; where nobody came or went."""
+    tracks = [run.timeline.tracks[lane] for run in (was, will)]
+    if len({found.laneline.who for track in tracks for found in track.passes}) > 1:
+        return
+    sends = [[each for each in run.timeline.events(lane) if each.kind == "send-off"] for run in (was, will)]
+    last = [each for each in sends[0] if each.swimmer == 1 and each.at_ms <= at_ms]
+    if not last or any(late for track in tracks for late in lates(track).values()):
+        return
+    here = _key(last[-1].what)
+    left = [{each.swimmer for each in row if _key(each.what) == here and each.at_ms >= last[-1].at_ms} for row in sends]
+    if 1 in left[1] and len(left[0] - left[1]) != misses:  # else the whole lane does not swim it
+        yield f"{len(left[0] - left[1])} miss {here}"
+
+
+def _people(run, lane):
+    return [one.number for one in run.timeline.squad.lanes[lane].swimmers]
+
+
+def _key(what):
+    return what[:4]
+
+
+def all_wrongs(seed, timeline=TIMELINE):
+    return [
+        (name, at_ms / 1000, lane, why, forecasts.get(lane))
+        for at_ms, name, runs, drawn, forecasts in presses(seed, timeline)
+        for lane, why in wrongs(at_ms, runs, drawn, forecasts)
+    ]
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_a_lane_says_becomes_of_it_is_so(seed):
+    assert all_wrongs(seed) == []
+
+
+@pytest.mark.parametrize("page", list(PAGES)[1:])
+@pytest.mark.parametrize("seed", SEEDS[:6])
+def test_what_a_lane_says_is_so_with_other_plans(page, seed):
+    assert all_wrongs(seed, timeline_of(page)) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_a_lane_says_is_so_with_any_plan(seed):
+    timeline = random_timeline(seed)
+    assert timeline is None or all_wrongs(seed, timeline) == []
+
+
+@pytest.mark.parametrize("seed", SEEDS[:12])
+def test_metres_are_the_lengths_that_are_drawn(seed):
+    """For lanes that are not paused; whoever comes or goes has other lengths."""
+    seen = 0
+    for at_ms, name, (was, will), _, forecasts in presses(seed, count=8):
+        span = int(was.timeline.plan.pool.length)
+        for lane, told in forecasts.items():
+            tracks = [run.timeline.tracks[lane] for run in (was, will)]
+            people = [_people(run, lane) for run in (was, will)]
+            if any(track.paused_ms is not None or track.gathers for track in tracks) or people[0] != people[1]:
+                continue
+            old, new = (lengths(run.timeline, lane) for run in (was, will))
+            more = {number: (new.get(number, 0) - old.get(number, 0)) * span for number in old | new}
+            here = [more.get(number, 0) for number in people[0]]
+            assert (told.least, told.most) == (min(here), max(here)), (name, at_ms / 1000, lane, here)
+            seen += 1
+    assert seen or seed
+
+
+def test_every_forecast_has_words_that_get_shorter():
+    said = 0
+    for seed in range(12):
+        for at_ms, name, (_, will), _, forecasts in presses(seed, timing=True):
+            for told in forecasts.values():
+                ways = forecast_ways(will, told, at_ms)
+                assert all(ways) and len(ways[-1]) <= len(ways[0]), (name, ways)
+                said += 1
+    assert said > 100
