@@ -155,7 +155,7 @@ def test_what_a_lane_says_is_so_with_any_plan(seed):
 
 @pytest.mark.parametrize("seed", SEEDS[:12])
 def test_metres_are_the_lengths_that_are_drawn(seed):
-    """For lanes that are not paused; whoever comes or goes has other lengths."""
+    """For lanes that are not paused and in which nobody comes or goes."""
     seen = 0
     for at_ms, name, (was, will), _, forecasts in presses(seed, count=8):
         span = int(was.timeline.plan.pool.length)
