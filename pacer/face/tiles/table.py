@@ -156,10 +156,16 @@ def say_table(column: Column, table: Table) -> None:
             Head(word, "right" if place and figures[place] else "left", not figures[place] and place >= first)
             for place, word in enumerate(words)
         ]
-        needs = [sum(_in_rows(heads, lines, column.cap, rows)) + between for rows in range(1, MOST_ROWS + 1)]
-        made.append((next((rows for rows, wide in enumerate(needs) if wide <= column.width), MOST_ROWS), heads, needs))
+        rows = 0
+        needs = column.width + 1.0
+        while needs > column.width and rows < MOST_ROWS:
+            rows += 1
+            needs = sum(_in_rows(heads, lines, column.cap, rows)) + between
+        made.append((rows + (needs > column.width), heads, needs))
+        if rows == 1:
+            break
     _, heads, needs = min(made, key=lambda one: one[0])
-    scale = 1.0 if needs[-1] <= column.width else PIXELS * column.width / needs[-1]
+    scale = 1.0 if needs <= column.width else PIXELS * column.width / needs
     column.tiles += table_tiles(heads, lines, column.x, column.top, column.width, column.cap, scale)
     column.top = column.tiles[-1].bottom
 
