@@ -475,6 +475,7 @@ PAGES = {
     "pasted": copied,
     "pasted answered": answered,
     "first": lambda coach: coach.office.welcome(),
+    "first base": pressed("lanes 5", "base 0", first=lambda coach: coach.office.welcome()),
     "left running": left_running,
     "another copy": another_copy,
     "log": log,

@@ -10,15 +10,15 @@ from kivy.clock import Clock
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.keycodes import BACKSPACE, DIGITS, ENTERS
 from pacer.face.tiles.board import Board, Tile
-from pacer.face.tiles.column import ROW, Column
+from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
-from pacer.face.tiles.numberpad import ASKED_SHARE, Pad, pad_tiles, pressed, retyped
+from pacer.face.tiles.numberpad import Pad, pad_sides, pad_tiles, pressed, retyped
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.questionlayout import aside, asked
 from pacer.language import tr
 from pacer.plan.text.textbuffer import TextBuffer
 from pacer.show.measure.legibility import Glass
-from pacer.show.measure.presstime import COMPLETE_MS, MEANT_BEFORE_MS
+from pacer.show.measure.presstime import COMPLETE_MS
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.commonkeys import CANCEL, SAVE
 
@@ -64,14 +64,14 @@ class AskingPage(Page):
         self.field: WritingPane | None = None
         self.letters = Letters()
         self.sheet = Board(self.press)
-        self._question = self._note = ""
+        self._question = self._note = self._note_typed = ""
+        self._guess: Pad | None = None  #: the pad as it came, if what it shows was only guessed
         self._field_rows = 1
         self._answered: Callable[..., bool] = lambda value: True
         self._following: Following | None = None
         self._before: Callable[[], None] | None = None
         self._led_back = False  #: whether Erase led back to the question
         self._going_on = Clock.create_trigger(lambda _dt: self._go_on(), COMPLETE_MS / 1000)
-        self._went_on_s = -MEANT_BEFORE_MS / 1000  #: when a question last came by itself
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
@@ -84,16 +84,20 @@ class AskingPage(Page):
         following: Following | None = None,
         *,
         note: str = "",
+        note_typed: str = "",
         before: Callable[[], None] | None = None,
+        guessed: bool = False,
     ) -> None:
         """Ask for a number; `take` gets it and returns whether it accepts it. `following` may be asked next.
 
-        `note` is shown below the number until something is typed. `before` asks again what was asked before: Erase
-        does that while nothing is typed.
+        `note` is shown beside the number until something is typed, `note_typed` once it is complete. `before` asks
+        again what was asked before: Erase does that while nothing is typed. A number that is only `guessed` is no
+        answer until it is typed.
         """
         self._clear()
         self.pad, self._answered, self.asked, self._following = pad, take, "pad", following
-        self._note, self._before = note, before
+        self._note, self._note_typed, self._before = note, note_typed, before
+        self._guess = pad if guessed else None
         self.lay_out()
 
     def ask_text(
@@ -146,7 +150,7 @@ class AskingPage(Page):
             self.remove_widget(self.field)
         self._going_on.cancel()
         self.asked, self.pad, self.field, self._following, self._before = "", None, None, None, None
-        self._led_back = False
+        self._led_back, self._guess = False, None
 
     @property
     def zoomed_for(self) -> Hashable:
@@ -178,8 +182,9 @@ class AskingPage(Page):
             tiles = asked(self, tiles)
         elif self.asks:
             foot = max((tile.bottom for tile in tiles), default=0.0)
-            beside = bool(self.pad_key()) and not self.upright  # the keys that answer are below the pad's
-            self.draw_up_bar(foot + self.gap, ASKED_SHARE * (self.width - 2 * self.gap) if beside else 0.0)
+            sides = pad_sides(self.upright, bool(self.others())) if self.pad_key() else (0.0, 0.0)
+            left, right = (share * (self.width - 2 * self.gap) for share in sides)
+            self.draw_up_bar(foot + self.gap, left, right)  # the keys that answer are below the pad's
         high = self.top - self.bar.top
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (x, self.bar.top), (width, max(1, high))
@@ -199,7 +204,17 @@ class AskingPage(Page):
         save = save._replace(able=self.pad is None or not self.pad.wrong)
         if self._following is None:
             return save, leave
-        return save._replace(name=self._save_key, label=self._following.said), save._replace(main=False), leave
+        on = save._replace(name=self._save_key, label=self._following.said, able=save.able and not self.nothing_typed)
+        return on, save._replace(main=False), leave
+
+    def others(self) -> Sequence[Cell]:
+        """Other answers of the kind that the pad asks for, shown beside its keys."""
+        return ()
+
+    @property
+    def nothing_typed(self) -> bool:
+        """Whether the pad shows a guess that nobody has typed: no answer is taken unasked."""
+        return self.pad is not None and self._guess is not None and self.pad == self._guess
 
     @property
     def _save_key(self) -> str:
@@ -210,7 +225,8 @@ class AskingPage(Page):
         """The question and the keys to type with."""
         if self.pad is not None:
             column.room = self.height - self.bar.height - self.gap
-            return pad_tiles(self.pad, column, self.upright, "" if self.pad.typed else self._note)
+            note = self._note if not self.pad.typed else self._note_typed if self.pad.complete else ""
+            return pad_tiles(self.pad, column, self.upright, note, self.others())
         column.say(self._question, bold=True, most=1)
         column.top += self._field_high + 0.9 * self.gap  # the line to write in
         column.say(self._note, colour="dim")
@@ -256,9 +272,12 @@ class AskingPage(Page):
         elif name == "leave it":
             self.close_sheet()
         elif name in ("take", "take on") and self.typing:
-            if name == self._save_key and self.pad is not None and not self.pad.typed and self._just_went_on:
-                return True
-            self._answer(self._following if name == "take on" else None)
+            if self.nothing_typed and name == "take":
+                self.close_sheet()
+            elif self.nothing_typed:
+                self.tell(tr("Nothing typed yet. Type it, or tap Save to keep what you see."))
+            else:
+                self._answer(self._following if name == "take on" else None)
         else:
             return False
         return True
@@ -291,21 +310,25 @@ class AskingPage(Page):
     def _go_on(self) -> None:
         """What is typed is complete: the next question comes by itself."""
         self._going_on.cancel()
-        self._went_on_s = Clock.get_time()
         self._answer(self._following)
 
-    @property
-    def _just_went_on(self) -> bool:
-        return Clock.get_time() - self._went_on_s < MEANT_BEFORE_MS / 1000
-
     def _answer(self, following: Following | None) -> None:
-        if self.pad is not None and self.pad.wrong:
-            self.tell(self.pad.wrong)
+        if not self._taken():
+            return
+        if following is not None:
+            following.ask()
         else:
-            typed = self.field.draft.text if self.field is not None else ""
-            if not self._answered(self.pad.number if self.pad is not None else typed):
-                return
-            if following is not None:
-                following.ask()
-            else:
-                self.close_sheet()
+            self.close_sheet()
+
+    def _taken(self) -> bool:
+        """Whether what is typed is accepted; what is wrong is said."""
+        if self.pad is None:
+            return self._answered(self.field.draft.text if self.field is not None else "")
+        if self.pad.wrong:
+            self.tell(self.pad.wrong)
+            return False
+        return self._answered(self.pad.number)
+
+    def keep_typed(self) -> bool:
+        """Save what is typed before something else is asked; False if that can't be accepted."""
+        return not self.typing or self.nothing_typed or self._taken()

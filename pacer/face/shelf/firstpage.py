@@ -23,9 +23,12 @@ from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Squad
 
 WIDEST = 44  #: greatest width of the answers below one another, in character heights
-LEAST_COLUMN = 28  #: least width of one of two columns, in character heights
+TALLER = (1.5, 1.4, 1.3, 1.2, 1.1)  #: what keys are as high as, if there is room
 
 TITLE_SAID = tr("Your lanes")
+BOOKED, SWIMMERS = tr("Booked for"), tr("Swimmers per lane")
+FASTEST, SLOWEST = tr("Fastest lane"), tr("Slowest lane")
+ASKED = BOOKED, SWIMMERS, FASTEST, SLOWEST  #: what has its answer beside it, between less and more
 EXPLAINED = tr("Rough answers will do.")
 BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not the interval.")
 
@@ -33,7 +36,7 @@ BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not 
 class FirstPage(AskingPage):
     """`on_own(squad, pool, booking_min)` gets the answers, `on_demo()` starts the demo, `on_close()` is for Close."""
 
-    zooms = LARGER
+    zooms = (1.8, 1.7, 1.6, 1.5, *LARGER)  # few things on a wide page
 
     def __init__(
         self,
@@ -49,6 +52,8 @@ class FirstPage(AskingPage):
     ):
         super().__init__(theme, glass, close=on_close, **kwargs)
         self.given, self.pool, self.booking_min = FirstSquad(), pool, booking_min
+        self.tall = 1.0  #: how much taller keys are than they have to be
+        self.lane = 0  #: whose base is being typed, by its place
         self.on_own, self.on_demo = on_own, on_demo
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -64,13 +69,20 @@ class FirstPage(AskingPage):
         """Lay everything out again, as large as there is room for; no size changes with the number of lanes."""
         given = self.given
         self.given = given.changed("lanes", LANES_OFFERED)
+        self.tall = 1.0
         super().lay_out()
+        self.tall = next((tall for tall in TALLER if self._foot(tall) <= self.board.height), 1.0)
         self.given = given
         self.lay_at_zoom()
 
+    def _foot(self, tall: float) -> float:
+        """The foot of the questions with keys so much taller."""
+        self.tall = tall
+        return max(tile.bottom for tile in self._questions()) + self.gap
+
     def roomy(self) -> bool:
-        """Whether everything is in sight: a lane's key may say its number alone."""
-        return self.in_sight()
+        """Whether everything is in sight; among the questions a lane's key may say its number alone."""
+        return super().roomy() if self.typing else self.in_sight()
 
     def lay_page(self) -> None:
         """The questions, or the pad for a base."""
@@ -80,16 +92,18 @@ class FirstPage(AskingPage):
     def _questions(self) -> list[Tile]:
         """The questions, one row each, and each lane's base; side by side if there is room."""
         gap, cap = self.gap, self.cap
-        across = self.width >= 2 * LEAST_COLUMN * cap
         whole = self.width - 2 * gap
-        wide = (whole - 3 * gap) / 2 if across else whole if self.upright else min(whole, WIDEST * cap)
-        first = Column(whole, cap, self.padding, gap, self.target, x=gap, top=gap)
+        half = (whole - 3 * gap) / 2
+        across = not self.upright and half >= max(measure(label, cap) for label in ASKED) + self._stepped()
+        wide = half if across else whole if self.upright else min(whole, WIDEST * cap)
+        high = self.tall * self.target
+        first = Column(whole, cap, self.padding, gap, high, x=gap, top=gap)
         first.say(TITLE_SAID, bold=True, scale=TITLE)
         first.say(EXPLAINED, colour="dim")
         first.skip(0.7)
         first.width, top = wide, first.top
         self._ask_session(first)
-        second = Column(wide, cap, self.padding, gap, self.target, x=4 * gap + wide, top=top) if across else first
+        second = Column(wide, cap, self.padding, gap, high, x=4 * gap + wide, top=top) if across else first
         self._ask_bases(second)
         return [*first.tiles, *(second.tiles if across else ())]
 
@@ -99,24 +113,24 @@ class FirstPage(AskingPage):
         pools = list(dict.fromkeys((*POOLS, self.pool)))
         column.say(tr("Pool"))
         column.row(*(Cell(f"pool {pool}", (pool,), look="lit" if pool == self.pool else "key") for pool in pools))
-        self._steps(column, "booking", tr("Booked for"), tr("{n} min", n=self.booking_min))
+        self._steps(column, "booking", BOOKED, tr("{n} min", n=self.booking_min))
         column.say(tr("Lanes"))
-        fit = (column.width + column.gap) // (column.target + column.gap)
+        fit = (column.width + column.gap) // (self.target + column.gap)
         cells = [
             Cell(f"lanes {n}", (str(n),), look="lit" if n == answers.lanes else "key")
             for n in range(1, LANES_OFFERED + 1)
         ]
         column.grid(cells, LANES_OFFERED if fit >= LANES_OFFERED else LANES_OFFERED // 2)
-        self._steps(column, "swimmers", tr("Swimmers per lane"), str(answers.swimmers))
+        self._steps(column, "swimmers", SWIMMERS, str(answers.swimmers))
 
     def _ask_bases(self, column: Column) -> None:
         """The fastest and the slowest lane, and a key for each lane between them."""
         answers = self.given
         column.say(BASE_SAID, colour="dim")
         column.skip(0.5)
-        self._steps(column, "fast", tr("Fastest lane"), text_from_ms(answers.fast_ms))
+        self._steps(column, "fast", FASTEST, text_from_ms(answers.fast_ms))
         if answers.lanes > 1:
-            self._steps(column, "slow", tr("Slowest lane"), text_from_ms(answers.slow_ms))
+            self._steps(column, "slow", SLOWEST, text_from_ms(answers.slow_ms))
         column.say(tr("Or type each lane's:"))
         column.skip(0.3)
         cells = [
@@ -127,14 +141,22 @@ class FirstPage(AskingPage):
 
     def _steps(self, column: Column, name: str, label: str, value: str) -> None:
         """A question, and its answer between less and more; below it if there is no room beside."""
-        less = Cell(f"{name} -1", ("–",), width=1.2 * column.target)
-        more = Cell(f"{name} 1", ("+",), width=1.2 * column.target)
-        said = Cell(ways=(value,), look="plain", width=measure(tr("{n} min", n=100), column.cap, True) + column.padding)
-        if measure(label, column.cap) > column.width - less.width - more.width - said.width - 3 * column.gap:
+        less = Cell(f"{name} -1", ("–",), width=1.2 * self.target)
+        more = Cell(f"{name} 1", ("+",), width=1.2 * self.target)
+        said = Cell(ways=(value,), look="plain", width=self._value_wide())
+        if measure(label, column.cap) > column.width - self._stepped():
             column.say(label)
             column.row(less, said._replace(width=0.0), more)
         else:
             column.row(Cell(ways=(label,), look="plain", across="left", bold=False), less, said, more)
+
+    def _value_wide(self) -> float:
+        """The width of an answer between less and more."""
+        return measure(tr("{n} min", n=100), self.cap, True) + self.padding
+
+    def _stepped(self) -> float:
+        """The width of less, answer and more, with the gap before them."""
+        return 2 * 1.2 * self.target + self._value_wide() + 3 * self.gap
 
     def press(self, name: str) -> None:
         """Take an answer, or continue."""
@@ -148,7 +170,8 @@ class FirstPage(AskingPage):
         elif name == "demo":
             self.on_demo()
         elif what == "base":
-            self._ask_base(int(value))
+            if self.keep_typed():
+                self._ask_base(int(value))
         else:
             if what == "pool":
                 self.pool = value
@@ -169,13 +192,43 @@ class FirstPage(AskingPage):
             self.given = self.given.with_base(place, ms)
             return True
 
-        paces, last, note, before = self.given.paces(), place + 1 == self.given.lanes, "", None
+        paces, last, before = self.given.paces(), place + 1 == self.given.lanes, None
         following = None if last else Following(NEXT_LANE, lambda: self._ask_base(place + 1, after=True), True)
         if after:
             typed = text_from_ms(paces[place - 1])
-            note = tr("Lane {number} is {base}. To correct it, tap Erase.", number=place, base=typed)
+            note = tr("Lane {number} is {base}, saved. Now lane {next}.", number=place, base=typed, next=place + 1)
             before = partial(self._ask_base, place - 1)
-        elif not last:
-            note = tr("Type 135 for 1:35; lane {number} follows.", number=place + 2)
-        asked = tr("Base of lane {number}, per 100", number=place + 1)
-        self.ask_pad(Pad(asked, paces[place], most=SLOWEST_MS), take, following, note=note, before=before)
+        elif last:
+            note = ""
+        else:
+            note = tr("Type 135 for 1:35. Lane {number} comes next by itself.", number=place + 2)
+        self.lane = place
+        self.ask_pad(
+            Pad(tr("Base of lane {number}, per 100", number=place + 1), paces[place], most=SLOWEST_MS),
+            take,
+            following,
+            note=note,
+            note_typed=tr("That was the last lane: tap Save.") if last else "",
+            before=before,
+            guessed=place not in self.given.said,
+        )
+
+    def others(self) -> Sequence[Cell]:
+        """Each lane's base while they are typed: the one in hand lit, one that is only guessed dim."""
+        pad, said = self.pad, self.given.said
+        if pad is None:
+            return ()
+        cells = []
+        for n, ms in enumerate(self.given.paces()):
+            typing, number = n == self.lane, n + 1
+            cells.append(
+                Cell(
+                    f"base {n}",
+                    ((pad.shown or "–") if typing else text_from_ms(ms),),
+                    label=(tr("lane {number}", number=number),),
+                    look="lit" if typing else "key",
+                    bold=typing or n in said,
+                    colour="ink" if n in said else "dim",
+                )
+            )
+        return cells

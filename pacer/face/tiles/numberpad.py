@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pacer.face.tiles.column import Cell, Column
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.column import ROW, Cell, Column
+from pacer.face.tiles.tile import Text, Tile
 from pacer.language import tr
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.show.measure.typesizes import FIGURE
@@ -12,7 +15,9 @@ from pacer.squad.refusal import Refused
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
-ASKED_SHARE = 0.4  #: of the width: what is asked and typed, left of the keys
+OTHERS_SHARE = 0.4  #: of the width of a wide page: the other answers, left of the keys
+MOST_BELOW = 5  #: so many other answers below one another; more of them in two columns
+SHORTEST = 6.0  #: least width of what is typed, in its character heights
 HIGH = 2.2  #: height of a key, in least sides of what is touched
 
 
@@ -131,18 +136,28 @@ def erase_key(share: float = 1.0, short: bool = True) -> Cell:
     return Cell("pad rub", (tr("Erase"), tr("Del")) if short else (tr("Erase"),), share=share)
 
 
-def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
-    """The question, what is typed, and the keys.
+def pad_sides(upright: bool, others: bool) -> tuple[float, float]:
+    """What stays free left and right of the keys, as shares of the width; on the left are the `others`, if any."""
+    if upright:
+        return 0.0, 0.0
+    return (OTHERS_SHARE, 0.0) if others else (OTHERS_SHARE / 2, OTHERS_SHARE / 2)
 
-    Named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`.
+
+def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "", others: Sequence[Cell] = ()) -> list[Tile]:
+    """The question, what is typed and, directly below, the keys: where the eye is.
+
+    Named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`. `others`: answers of the same kind, beside
+    the keys or above them.
     """
-    whole, top = column.width, column.top
-    if not upright:
-        column.width = ASKED_SHARE * whole - 2 * column.gap
-    column.say(pad.asked, bold=True, most=2 if upright else 4)
-    column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=FIGURE)
-    how = tr("Type 135 for 1:35.") if pad.time and not pad.typed else " "
-    column.say(pad.wrong or note or how, colour="warn" if pad.wrong else "dim", most=2 if upright else 6)
+    whole, x, top = column.width, column.x, column.top
+    left, right = pad_sides(upright, bool(others))
+    if others:
+        column.width = whole if upright else left * whole - 2 * column.gap
+        column.grid(others, 5 if upright else 1 if len(others) <= MOST_BELOW else 2)
+        column.top = column.top if upright else top
+    column.x, column.width = x + left * whole, (1 - left - right) * whole
+    column.say(pad.asked, bold=True, most=2)
+    _say_typed(pad, column, note)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), erase_key(short=False)]
     digits = digit_keys(FIGURE)
@@ -152,7 +167,6 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     if upright:
         rows.append([less, more])
     else:
-        column.x, column.width, column.top = column.x + ASKED_SHARE * whole, (1 - ASKED_SHARE) * whole, top
         none = Cell(look="plain")
         rows = [[*row, beside] for row, beside in zip(rows, (less, more, none, none))]
     high = HIGH * column.target
@@ -161,3 +175,22 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     for row in rows:
         column.row(*row, height=high)
     return column.tiles
+
+
+def _say_typed(pad: Pad, column: Column, note: str) -> None:
+    """What is typed and, beside it, how to type or what is wrong: as high as it is with nothing beside it."""
+    typed = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
+    how = tr("Type 135 for 1:35.") if pad.time and not pad.typed else ""
+    high = max(round(ROW * column.cap * FIGURE), 2 * round(ROW * column.cap))
+    wide = min(max(measure(typed, FIGURE * column.cap, True), SHORTEST * column.cap) + column.cap, 0.6 * column.width)
+    texts = (
+        Text((typed,), (0, 0, wide, high), True, cap=FIGURE),
+        Text(
+            (pad.wrong or note or how,),
+            (wide, 0, column.width - wide, high),
+            colour="warn" if pad.wrong else "dim",
+            lines=2,
+        ),
+    )
+    column.tiles.append(Tile("", column.x, column.top, column.width, high, texts, "plain"))
+    column.top += high + 0.5 * column.gap

@@ -17,13 +17,17 @@ FASTEST_MS, SLOWEST_MS = 40_000, 300_000
 
 @dataclass(frozen=True, slots=True)
 class FirstSquad:
-    """The answers: base paces are per 100 of the pool's unit; `typed` are those of lanes in between, by their place."""
+    """The answers: base paces are per 100 of the pool's unit.
+
+    `typed` are those of lanes in between, by their place; `said` the places of all whose base the coach gave.
+    """
 
     lanes: int = 4
     swimmers: int = 5
     fast_ms: int = 90_000
     slow_ms: int = 120_000
     typed: dict[int, int] = field(default_factory=dict)
+    said: frozenset[int] = frozenset()
 
     def paces(self) -> tuple[int, ...]:
         """Each lane's base, as it was typed, those between in even steps from the fastest to the slowest, in whole
@@ -47,11 +51,12 @@ class FirstSquad:
         >>> FirstSquad(lanes=3).with_base(0, 82_000).with_base(2, 112_000).with_base(1, 94_000).paces()
         (82000, 94000, 112000)
         """
+        said = self.said | {place}
         if place == 0:
-            return replace(self, fast_ms=ms, slow_ms=max(ms, self.slow_ms))
+            return replace(self, fast_ms=ms, slow_ms=max(ms, self.slow_ms), said=said)
         if place == self.lanes - 1:
-            return replace(self, slow_ms=ms, fast_ms=min(ms, self.fast_ms))
-        return replace(self, typed={**self.typed, place: ms})
+            return replace(self, slow_ms=ms, fast_ms=min(ms, self.fast_ms), said=said)
+        return replace(self, typed={**self.typed, place: ms}, said=said)
 
     def squad(self) -> Squad:
         """The squad."""
@@ -65,15 +70,17 @@ class FirstSquad:
         """Change an answer: `swimmers`, `fast` or `slow` by `by` steps within their range, or set the number of
         `lanes`.
         """
-        lanes, swimmers, fast, slow = self.lanes, self.swimmers, self.fast_ms, self.slow_ms
+        lanes, swimmers, fast, slow, said = self.lanes, self.swimmers, self.fast_ms, self.slow_ms, self.said
         if what == "lanes":
             lanes = min(max(1, by), MAX_LANES)
+            if lanes != self.lanes:  # another lane is the slowest
+                said = frozenset(place for place in said if place == 0 or place in self.typed and place < lanes - 1)
         elif what == "swimmers":
             swimmers = min(max(1, swimmers + by), MAX_SWIMMERS)
         elif what == "fast":
             fast = min(max(FASTEST_MS, fast + by * BASE_STEP_MS), SLOWEST_MS)
-            slow = max(slow, fast)
+            slow, said = max(slow, fast), said | {0}
         elif what == "slow":
             slow = min(max(FASTEST_MS, slow + by * BASE_STEP_MS), SLOWEST_MS)
-            fast = min(fast, slow)
-        return FirstSquad(lanes, swimmers, fast, slow, self.typed)
+            fast, said = min(fast, slow), said | {lanes - 1}
+        return FirstSquad(lanes, swimmers, fast, slow, self.typed, said)

@@ -126,8 +126,7 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     coach.touch("Save, next lane")
     assert coach.sees("Base of lane 3"), "lane by lane, without closing the pad"
     coach.type("140")
-    coach.touch("Save, next lane")
-    coach.touch("Save, next lane")
+    coach.touch("lane 5")
     assert coach.sees("Base of lane 5") and not coach.sees("Save, next lane"), "the last one"
     for words in ("Save", "Write my first plan", "Close"):
         coach.touch(words)
@@ -174,25 +173,57 @@ def test_a_base_that_can_only_be_complete_leads_to_the_next_lane_by_itself(coach
     coach = coach(settings=Settings())
     coach.page.press("base 0")
     coach.frame()
-    assert coach.sees("lane 2 follows"), "it is said before it happens"
+    assert coach.sees("Lane 2 comes next by itself"), "it is said before it happens"
     coach.type("13")
     waits(coach, COMPLETE_MS / 1000 + 0.2)
     assert coach.sees("Base of lane 1"), "0:13 is not complete: somebody types slowly"
     coach.type("5")
     assert coach.sees("1:35"), "it is seen before it goes"
     waits(coach, COMPLETE_MS / 1000 + 0.2)
-    assert coach.sees("Base of lane 2") and coach.sees("Lane 1 is 1:35") and bases(coach)[0] == "1:35"
-    coach.key(RETURN)
-    coach.touch("Save, next lane")
-    assert coach.sees("Base of lane 2"), "a press that comes late was for the lane before"
+    assert coach.sees("Base of lane 2") and coach.sees("Lane 1 is 1:35, saved") and bases(coach)[0] == "1:35"
     coach.type("142150")
     assert coach.sees("1:50") and bases(coach)[1] == "1:42", "who types on is not held up"
     waits(coach, COMPLETE_MS / 1000 + 0.2)
     coach.type("158")
     waits(coach, COMPLETE_MS / 1000 + 0.2)
     assert coach.sees("Base of lane 4") and coach.sees("1:58"), "the last one is left by Save"
+    assert coach.sees("That was the last lane")
     coach.touch("Save")
     assert bases(coach) == ["1:35", "1:42", "1:50", "1:58"] and coach.sees("Your lanes")
+
+
+@BOTH
+def test_a_guess_is_no_answer_however_late_save_is_pressed(coach, size):
+    coach = coach(size, settings=Settings())
+    coach.page.press("base 0")
+    coach.type("135")
+    waits(coach, COMPLETE_MS / 1000 + 0.2)
+    for seconds in (0.5, 2.0, 1.5):
+        waits(coach, seconds)
+        coach.touch("Save, next lane")
+        coach.key(RETURN)
+        assert coach.sees("Base of lane 2") and coach.sees("Nothing typed yet"), "it was for the lane before"
+        coach.page.hush()
+    assert coach.page.given.said == {0}
+    coach.touch("lane 4")
+    coach.touch("+1 s")
+    coach.touch("lane 2")
+    coach.type("142")
+    assert [tile.look for tile in coach.page.board.tiles if tile.name.startswith("base ")] == [
+        "lit" if n == 1 else "key" for n in range(4)
+    ], "all lanes are in sight, the one in hand lit"
+    coach.touch("Save")
+    assert coach.page.given.said == {0, 1, 3}, "a step is an answer, too"
+    assert bases(coach) == ["1:35", "1:42", "1:52", "2:01"], "the lane between them stays a guess"
+
+
+@BOTH
+def test_a_base_that_is_none_stays_in_hand_when_another_lane_is_tapped(coach, size):
+    coach = coach(size, settings=Settings())
+    coach.page.press("base 0")
+    coach.type("9")
+    coach.touch("lane 3")
+    assert coach.sees("Base of lane 1") and coach.sees("A base is from 0:40")
 
 
 def test_a_base_that_went_by_itself_is_corrected_with_erase(coach):
@@ -271,6 +302,18 @@ def test_what_is_read_first_has_as_many_pages_as_it_needs_and_its_own_way_out(co
     assert {"close", "read on"} <= {name for name, _ in coach.shell.bar.placed()}, "page 1 can be left too"
     coach.touch("close")
     assert coach.shell.notices.key.name == "confirm"
+
+
+@pytest.mark.parametrize(("size", "dpi"), [(ACROSS, 149.5), (UPRIGHT, 149.5), ((1024, 600), 117.5)])
+def test_what_is_typed_is_directly_above_the_keys(coach, size, dpi):
+    coach = coach(size, dpi=dpi, settings=Settings())
+    coach.page.press("base 0")
+    coach.type("13")
+    board = coach.page.board
+    typed = next(tile for tile in board.tiles if not tile.name and tile.texts and tile.texts[0].ways[0] == "0:13")
+    key = board.tile("pad 1")
+    assert 0 <= key.top - typed.bottom <= coach.page.gap and abs(key.x - typed.x) <= 1
+    assert typed.texts[0].box[2] <= board.tile("pad 3").x - key.x, "above the digits, not beside them"
 
 
 @pytest.mark.parametrize("dpi", [117.5, 149.5, 169.5])
