@@ -231,7 +231,7 @@ class LaneScreens:
             return None
         told = driver.append(entry)
         done = entry in driver.journal[-1:] or not told
-        ways = time_ways(driver.run, entry) if isinstance(entry, Touched) else ()
+        ways = time_ways(driver.run, entry, driver.times) if isinstance(entry, Touched) else ()
         self._answer(delivered, done, (*told, *ways, *_rate_ways(entry), tr("Done"))[0])
         return CountedAct(entry, told or ways) if done else None
 

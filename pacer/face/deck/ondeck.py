@@ -349,7 +349,7 @@ class OnDeck:
         self._offer_back(None)
         entry = touched(found, at_ms)
         told = driver.append(entry)
-        self.tags.put(lane, told or time_ways(driver.run, entry), entry)
+        self.tags.put(lane, told or time_ways(driver.run, entry, driver.times), entry)
 
     def helped(self, entry: Touched | Rated, ways: tuple[str, ...]) -> None:
         """What a helper took: a time is on its lane and a tap corrects it, a stroke rate can be undone, as our own."""

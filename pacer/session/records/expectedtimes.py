@@ -30,7 +30,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Activity
 from pacer.session.journal.recordentries import Touched
-from pacer.session.records.outlyingtimes import FAR_OUT, FEW_TIMES, LANE_FAR, limit, middle
+from pacer.session.records.outlyingtimes import FEW_TIMES, LANE_FAR, far_off, limit, middle
 from pacer.session.records.touches import TakenTime, swim_of, times
 from pacer.session.running.instant import lates
 from pacer.session.running.runstate import Run
@@ -86,8 +86,8 @@ class Pace:
 
 def pace_of(offs: Sequence[Off]) -> Pace:
     """A lane's deviation by its times, without outliers."""
-    whole = middle([off.log for off in offs], LANE_FAR)
-    kept = [off for off in offs if abs(off.log - whole) <= FAR_OUT]
+    far = far_off([off.log for off in offs], LANE_FAR)
+    kept = [off for at, off in enumerate(offs) if at not in far] if far else offs
     found = _found(kept)
     if len(kept) >= FEW_TIMES:
         rests = [off.log - found.log(off.kind, off.swimmer) for off in kept]
@@ -168,16 +168,24 @@ def paces(run: Run, taken: Iterable[TakenTime]) -> tuple[Pace, ...]:
 
 
 def _pace(run: Run, times: Sequence[TakenTime]) -> Pace:
-    return pace_of([off for one in times[-LATEST:] if (off := _off(run, one)) is not None])
+    return pace_of([off for one in times[-LATEST:] if (off := _off(run, one.touched)) is not None])
 
 
-def _off(run: Run, one: TakenTime) -> Off | None:
-    found, entry = swim_of(run, one.touched), one.touched
+def _off(run: Run, entry: Touched) -> Off | None:
+    found = swim_of(run, entry)
     if found is None or not entry.time_cs or not found.predicted_ms or not found.distance:
         return None
     track = run.timeline.tracks[entry.lane]
     line = track.pass_at(found.index).laneline
     return Off(kind_of(line), found.who, log(entry.time_cs * 10 / found.predicted_ms))
+
+
+def doubted(run: Run, entry: Touched, taken: Iterable[TakenTime]) -> bool:
+    """Whether a time looks wrong beside all that were `taken` in its lane: nothing is learned from it."""
+    others = [one.touched for one in taken if one.touched.lane == entry.lane]
+    others = [each for each in others if (each.swimmer, each.left_ms) != (entry.swimmer, entry.left_ms)]
+    logs = [off.log for each in (entry, *others[-LATEST:]) if (off := _off(run, each)) is not None]
+    return _off(run, entry) is not None and 0 in far_off(logs, LANE_FAR)
 
 
 def kind_of(line: LaneLine) -> str:

@@ -141,8 +141,8 @@ def _off(found: Swim, at_ms: int) -> int:
 
 
 def over(run: Run, lane: int, number: int, at_ms: int) -> Iterator[Swim]:
-    """The timed swims of a swimmer, by number, that can be over by `at_ms`, the latest first: at least half the
-    predicted time has passed.
+    """The timed swims of a swimmer, by number, that can be over by `at_ms`, the latest first: at least two
+    thirds of the predicted time have passed.
     """
     return (found for found in _over(run.timeline, lane, number, at_ms) if _timed(run, found))
 

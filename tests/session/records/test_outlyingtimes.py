@@ -9,8 +9,12 @@ from scipy import stats
 
 from pacer.review.learning.learned import learn
 from pacer.review.swum.sessionreview import review_of
-from pacer.session.records.expectedtimes import Off, pace_of
-from pacer.session.records.outlyingtimes import FAR_OUT, FEW_TIMES, limit, middle
+from pacer.review.swum.timespent import as_counted
+from pacer.session.records.expectedtimes import Off, doubted, pace_of
+from pacer.session.records.outlyingtimes import FAR_OUT, FEW_TIMES, far_off, limit, middle
+from pacer.session.records.touches import times
+from pacer.session.running.replay import replay
+from pacer.show.wording.touchtext import time_ways
 from tests.review.made import timed
 from tests.session.pages import session
 
@@ -38,3 +42,38 @@ def test_the_session_and_the_review_leave_out_the_same_time(off):
     )
     assert left_out == ([] if abs(off - 0.034) < 0.035 else [9])
     assert not (moved and left_out)
+
+
+def one_time(share):
+    """A session with one time, `share` of its prediction, as the review and the running session have it."""
+    kept = timed(ONE, lambda swim: round(swim.predicted_ms * share) if swim.repeat == 1 else None)
+    journal = [line.entry for line in kept.lines]
+    return review_of(kept), replay(ONE, journal), times(journal)
+
+
+@pytest.mark.parametrize(
+    ("share", "why"),
+    [(199.8 / 296.7, "a stray tap: 1:06 per 100 in a lane that swims 1:39"), (2.0, "a missed touch")],
+)
+def test_a_first_time_far_from_its_prediction_is_doubted_at_once_and_left_out(share, why):
+    review, run, taken = one_time(share)
+    (lane,) = learn(review)
+    assert [ratio.swim.repeat for ratio in lane.left_out] == [1], why
+    assert [swim.time_ms for swim in as_counted(review.swims) if swim.repeat == 1] == [None]
+    assert doubted(run, taken[0].touched, taken)
+    assert "left out" in time_ways(run, taken[0].touched, taken)[0]
+
+
+@pytest.mark.parametrize("share", [0.831, 1.0, 1.25])
+def test_what_a_swimmer_may_do_is_not_doubted(share):
+    """World records over 1500 m are 16.9 % slower than over 100 m (Jokl and Jokl 1976, Br J Sports Med): so much faster
+    than a base held for 30 minutes a short swim can be.
+    """
+    review, run, taken = one_time(share)
+    assert [ratio for lane in learn(review) for ratio in lane.left_out] == []
+    assert not doubted(run, taken[0].touched, taken) and "left out" not in time_ways(run, taken[0].touched, taken)[0]
+
+
+def test_a_lane_that_is_far_off_is_believed_once_a_second_time_agrees():
+    assert far_off([-0.38]) == {0} and far_off([-0.38, -0.36]) == frozenset()
+    assert far_off([-0.38, 0.0]) == {0}, "the other time says who is right"

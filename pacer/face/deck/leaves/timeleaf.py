@@ -111,7 +111,7 @@ class TimesLeaf(Leaf):
             column.row(
                 Cell(
                     f"time {one.number}",
-                    value_ways(run, entry),
+                    value_ways(run, entry, self.driver.times),
                     label=tuple(", ".join([*whose, way]) for way in said),
                     across="left",
                 )
@@ -246,7 +246,7 @@ class CalledLeaf(Leaf):
         entry = called(found, at_ms, time_cs)
         right = None if there is None else Corrected(at_ms, there.number, time_cs)
         told = self.driver.append(right or entry)
-        self.deck.tell(*(told or time_ways(self.driver.run, entry)))
+        self.deck.tell(*(told or time_ways(self.driver.run, entry, self.driver.times)))
         if told:
             return
         if right is not None:
@@ -323,7 +323,9 @@ class CorrectLeaf(Leaf):
         """What it says now."""
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
-        return tuple(tr("saved: {way}", way=way) for way in value_ways(self.driver.run, self.touched))
+        return tuple(
+            tr("saved: {way}", way=way) for way in value_ways(self.driver.run, self.touched, self.driver.times)
+        )
 
     def stamp(self) -> Hashable:
         """The pad."""
