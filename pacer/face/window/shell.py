@@ -283,9 +283,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
         foretold = self.foretelling.said(held)
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms
         view: Any
-        name = (
-            "pool" if self.mode == "dial" and self.sheet is not None else self.mode
-        )  # half a screen is too little for a dial
+        name = self.seen
         if run.stopped and not self._stop_hidden:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
@@ -334,7 +332,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
             paused=bool(paused) if lanes is None else lanes[0] in paused,
             going=at_ms is not None and any(track.paused_ms is None and at_ms < track.end_ms for track in meant),
             stopped=run.stopped and not self._stop_hidden,
-            view=self.mode if several or self.mode == "dial" else "pool",
+            view=self.seen if several or self.mode == "dial" else "pool",
             whom="" if not several else "all" if lanes is None else str(run.timeline.lanes[lanes[0]].number),
             muted=self.settings.muted,
             silent=self._sounds is not None and self._sounds.silent,

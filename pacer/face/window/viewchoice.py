@@ -43,8 +43,15 @@ class ViewChoice:
         """The lane that the sheet is for, None for all."""
         return self.lane if self.mode == "lane" else self.hand
 
+    @property
+    def seen(self) -> str:
+        """The view in sight: half a screen is too little for a dial, so the pool is beside a sheet."""
+        return "pool" if self.mode == "dial" and self.sheet is not None else self.mode
+
     def show_view(self, mode: str) -> None:
-        """Show the session in another view."""
+        """Show the session in another view; the dial over the whole screen."""
+        if mode == "dial" and self.sheet is not None:
+            self.deck.put_away()
         self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
 
     def back(self) -> bool:

@@ -37,6 +37,7 @@ from pacer.session.journal.entries import (
 from pacer.session.journal.recordentries import Touched
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.undo import next_ms
+from pacer.show.drive.barkeychoice import keys_for
 from pacer.show.drive.deckchanges import MATCH, offered
 from pacer.show.drive.driver import Driver
 from pacer.show.view.instantview import out_words
@@ -427,6 +428,31 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     deck.frame()
     assert any("pool" in words for words in whose_clock(deck))
     assert Driver(deck.driver.run.timeline, journal=deck.driver.journal).matched, "and when the session is carried on"
+
+
+@pytest.mark.parametrize("opened", ["change", "lane"])
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_dial_comes_in_place_of_the_sheet_and_its_key_is_for_what_is_not_in_sight(deck, size, dpi, opened):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+
+    def in_sight():
+        deck.frame()
+        names = {key.name for key in keys_for(deck.shell.bar.moment)}
+        assert len({"pool", "dial"} & names) == 1 and deck.shell.shown not in names
+        return deck.shell.shown
+
+    def open_sheet():
+        deck.shell.choose_lane(1) if opened == "lane" else deck.press("change", 60)
+
+    open_sheet()
+    assert in_sight() == "pool" and deck.shell.sheet is not None
+    deck.shell.press("dial")
+    assert in_sight() == "dial" and deck.shell.sheet is None
+    open_sheet()
+    assert in_sight() == "pool", "half a screen is too little for a dial"
+    deck.shell.press("dial")
+    assert in_sight() == "dial" and deck.shell.sheet is None
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
