@@ -549,6 +549,7 @@ PAGES = {
     "line now": line_now,
     "typed line": pressed("type", first=line_now),
     "tight line": pressed("leave on 1:40", "run", first=line_now),
+    "cautions in brief": pressed("own", first=lambda coach: coach.office.welcome()),
     "cautions": lambda coach: coach.office.cautions(),
     "ready": ready,
     "flagged": flagged,

@@ -9,6 +9,7 @@ from pacer.face.pages.askingpage import AskingPage
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import PageKey
+from pacer.face.tiles.pagegrid import LARGER
 from pacer.face.tiles.questionlayout import ABOVE, SHORT, aside
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -20,7 +21,7 @@ class TextPage(AskingPage):
     """`paragraphs` are headings and texts.
 
     `answers`: names of keys, their labels and what they do, the last one for going back; `main` names the way on after
-    reading. `large`: in large type, headings beside their texts if there is room.
+    reading. `large`: in large type from the top, headings beside their texts if there is room.
     """
 
     def __init__(
@@ -45,6 +46,11 @@ class TextPage(AskingPage):
         """Whether it is left by an answer."""
         return not self.pinned()
 
+    @property
+    def zooms(self) -> tuple[float, ...]:
+        """A large text is as large as there is room for."""
+        return LARGER if self.large else super().zooms
+
     def keys(self) -> Sequence[PageKey]:
         """What can be done after reading."""
         return tuple(PageKey(name, label, main=name == self.main) for name, label, _ in self.ways if label != CLOSE)
@@ -54,13 +60,13 @@ class TextPage(AskingPage):
         return tuple(PageKey(name, label) for name, label, _ in self.ways if label == CLOSE)
 
     def lay_page(self) -> None:
-        """The whole text, scrolling if it is longer than the page; a short one is in the middle."""
+        """The whole text, scrolling if it is longer than the page; a short one is in the middle if it isn't large."""
         high, side = self.top - self.bar.top, 0 if self.large else aside(self)
         tiles = self._tiles(self.column(self.width if self.asks else self.width - 2 * side, 0 if self.asks else side))
         foot = max((tile.bottom for tile in tiles), default=0.0)
-        if not self.asks and foot <= SHORT * high:
+        if not self.asks and not self.large and foot <= SHORT * high:
             tiles = [tile._replace(top=tile.top + ABOVE * (high - foot)) for tile in tiles]
-        elif not self.asks:
+        elif side and not self.asks:
             tiles = self._tiles(self.column(self.width))
         self.show_board(self.board, self.x, self.width, tiles)
         self.boards = [self.board]

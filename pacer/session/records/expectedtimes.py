@@ -262,7 +262,9 @@ class Following:
         made = {}
         for one in times:
             found = known.get(one.number)
-            made[one.number] = found if found is not None and found[0] is one.touched else (one.touched, _off(run, one))
+            made[one.number] = (
+                found if found is not None and found[0] is one.touched else (one.touched, _off(run, one.touched))
+            )
         self._offs[lane] = run.timeline.tracks[lane], made
         return [off for _, off in made.values() if off is not None]
 

@@ -56,7 +56,8 @@ class Theme:
     """One way to colour the face. Names say what is coloured, not the colour.
 
     `ground` is behind everything, `deck` behind a lane's count-down, `water` in the lanes. `ink` is read first, `dim`
-    second: both reach 7:1 on all three. `line` only separates. On `flip` (the inverted screen) the text is `flip_ink`.
+    second: both reach 7:1 on all three. `line`, around keys and between rows, reaches 3:1. On `flip` (the inverted
+    screen) the text is `flip_ink`.
     """
 
     name: str
@@ -86,7 +87,7 @@ DARK = Theme(
     water=rgb("#0E2A3D"),
     ink=rgb("#FFFFFF"),
     dim=rgb("#B9C9D6"),
-    line=rgb("#3E5A6E"),
+    line=rgb("#567890"),
     rope=rgb("#C8D6E0"),
     float_=rgb("#E69F00"),
     swimmer=rgb("#FFFFFF"),

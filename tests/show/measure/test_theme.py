@@ -90,9 +90,11 @@ def test_everything_read_reaches_seven_to_one(theme):
 
 @pytest.mark.parametrize("theme", [DARK, BRIGHT], ids=lambda theme: theme.name)
 def test_what_is_no_text_reaches_three_to_one(theme):
-    """WCAG 2.2, 1.4.11: swimmers, ropes and the ribbon's frame against what they lie on."""
+    """WCAG 2.2, 1.4.11: swimmers, ropes and the ribbon's frame against what they lie on, edges of keys against both."""
     for thing in (theme.swimmer, theme.rope, theme.float_):
         assert contrast(thing, theme.water) >= 3
+    for beside in (theme.ground, theme.deck, theme.water):
+        assert contrast(theme.line, beside) >= 3
 
 
 @pytest.mark.parametrize("sight", SIGHTS)
