@@ -57,7 +57,7 @@ class CheckList(Board):
         tiles += totals_tiles(totals, reading.unread, page.gap, wide, page.cap, stale, top)
         self.fixes = {}
         if totals is not None and shorter and not stale:
-            note = Note(int(Severity.WRONG), overrun_said(totals.over_ms), "", tuple(shorter))
+            note = Note(int(Severity.WRONG), overrun_said(totals.over_ms, len(shorter)), "", tuple(shorter))
             said, self.fixes = said_tiles((note,), page, page.width)
             top = tiles[-1].bottom + page.gap
             tiles += [tile._replace(top=tile.top + top) for tile in said]

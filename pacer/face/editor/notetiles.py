@@ -69,7 +69,7 @@ def notes_now(
     the fixes that `fixes_of` knows (None: don't show it yet). What the head of the page says is not said again.
     """
     if shorter:
-        return *here, Note(int(Severity.WRONG), overrun_said(over_ms), "", shorter)
+        return *here, Note(int(Severity.WRONG), overrun_said(over_ms, len(shorter)), "", shorter)
     if here:
         return here
     wrong = [each for each in reading.problems if not is_missing(each)]

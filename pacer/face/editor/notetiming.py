@@ -8,6 +8,7 @@ text is left alone.
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
@@ -19,16 +20,20 @@ from pacer.plan.notation.blocks import NOT_INDENTED
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage, begins_section
+from pacer.show.drive.asidethread import Answers
 from pacer.show.editing.linenotes import notes_of, underlines
 from pacer.show.editing.missingparts import is_missing
 from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
-from pacer.timeline.checks.remedies import fix_together, fixes_of
+from pacer.timeline.cancellation import GivenUp
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.summary.triedfixes import Offers, offers_for
 
 QUIET_S = 0.8  #: how long after the last key notes may take room
 TRY_S = 0.05  #: from trying one fix to trying the next
 TRIED = 8  #: how many errors have their fixes tried
+
+_log = logging.getLogger(__name__)
 
 
 class NoteTiming:
@@ -53,6 +58,8 @@ class NoteTiming:
         self.fingers: set = set()  #: those on the screen
         self._waits = True  #: waits for the first checks, which give the page its layout
         self.fixes: dict[tuple, tuple[Fix, ...]] = {}  #: as if what they fix were on the page's first line
+        self.together: dict[tuple, Fix] = {}  #: the same for all checks of a line
+        self._offers: Answers[Offers] = Answers("offers")
         self._lines = list(pane.draft.lines)
         self._open: set[tuple[int, bool]] = set()  #: lines with something below them, and whether that is an error
         self._said_of, self._settled_at = -1, (-1, -1)
@@ -111,6 +118,7 @@ class NoteTiming:
         """Show nothing more."""
         for trigger in (self._quiet, self.trying, self._calm):
             trigger.cancel()
+        self._offers.drop()
 
     # -- showing -------------------------------------------------------------------------------------------
 
@@ -205,23 +213,39 @@ class NoteTiming:
         return [each for each in self._fixable() if self._key_of(each) not in self.fixes]
 
     def try_next(self) -> None:
-        """Try the fixes of one error or check, a few milliseconds in each frame.
+        """Try the fixes of one error, a few milliseconds in each frame; those of checks are tried on another thread.
 
         Show them all once they are known.
         """
         untried = self.untried()
         if not untried:
             return
-        live, lines, said = self._live, self.pane.draft.lines, untried[0]
+        said = untried[0]
         if isinstance(said, Problem):
-            offered = fixes_offered(said, lines, live)
-        else:
-            offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
-        self.fixes[self._key_of(said)] = tuple(fix.moved(1 - (said.line or 1)) for fix in offered)
-        if len(untried) > 1:
+            offered = fixes_offered(said, self.pane.draft.lines, self._live)
+            self.fixes[self._key_of(said)] = tuple(fix.moved(1 - (said.line or 1)) for fix in offered)
+        elif not self._tried(said):
+            self.trying()
+            return
+        if self.untried():
             self.trying()
         elif not self._quiet.is_triggered:
             self.settle()
+
+    def _tried(self, said: Finding) -> bool:
+        """Whether the fixes of a check and of the others about its line are known by now."""
+        lines = tuple(self.pane.draft.lines)
+        there = [] if self.stale else [each for each in self.findings if each.line == said.line and each.remedies]
+        found = tuple(there) if said in there else (said,)
+        offers = self._offers.ask((lines, found), lambda: _offers(found, lines, self.squad))
+        if offers is None:
+            return False
+        by = 1 - (said.line or 1)
+        for each, fixes in zip(found, offers.fixes, strict=True):
+            self.fixes[self._key_of(each)] = tuple(fix.moved(by) for fix in fixes)
+        if offers.together is not None:
+            self.together[self._keys_of(found)] = offers.together.moved(by)
+        return True
 
     @property
     def _live(self) -> LivePage:
@@ -248,11 +272,23 @@ class NoteTiming:
         return tuple(fix.moved((said.line or 1) - 1) for fix in self.fixes.get(self._key_of(said), ()))
 
     def _together(self, found: Sequence[Finding]) -> Fix | None:
-        return (
-            None
-            if self.stale
-            else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self._live)
-        )
+        fixable = [each for each in found if each.remedies]
+        fix = None if self.stale or not fixable else self.together.get(self._keys_of(fixable))
+        return None if fix is None else fix.moved((fixable[0].line or 1) - 1)
+
+    def _keys_of(self, found: Sequence[Finding]) -> tuple:
+        return tuple(self._key_of(each) for each in found)
+
+
+def _offers(found: Sequence[Finding], lines: Sequence[str], squad: Squad) -> Offers:
+    """The fixes to offer. Never raises for what is written."""
+    try:
+        return offers_for(found, lines, squad)
+    except GivenUp:
+        raise
+    except Exception:  # noqa: BLE001 - an error of ours in an offer must not end the app
+        _log.exception("Trying fixes failed")
+        return Offers(((),) * len(found))
 
 
 def _marks(notes: Sequence[Note]) -> tuple[Note, ...]:

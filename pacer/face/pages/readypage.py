@@ -17,7 +17,6 @@ from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.text.fixes import Fix
-from pacer.plan.text.livepage import LivePage
 from pacer.show.drive.beforestart import CHECKS_SHOWN, Check, ReadyActs, counted_said, ready
 from pacer.show.drive.sessionstart import STEP_MIN, StartTime
 from pacer.show.figures.drawing import height_for
@@ -26,8 +25,8 @@ from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
-from pacer.timeline.checks.remedies import fixes_of
 from pacer.timeline.findings import Finding
+from pacer.timeline.summary.triedfixes import offers_for
 from pacer.timeline.timeline import Timeline
 
 BEGINS = ("begin", "top", "time")
@@ -75,6 +74,7 @@ class ReadyPage(LongPressPage):
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()  #: checks whose hint is shown
         self._page = page
+        self._helps: dict[int, tuple[Fix, ...]] = {}  #: by check
         self.mends: dict[str, Fix] = {}  #: of opened checks, by their keys
         self._opened: list[int] = []  #: the same in the order of opening
         self.all_checks = False
@@ -268,7 +268,7 @@ class ReadyPage(LongPressPage):
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:CHECKS_SHOWN]
         for number, check in enumerate(shown):
-            fixes = self._helping(check) if number in self.opened else ()
+            fixes = self._helping(number, check) if number in self.opened else ()
             text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
             tiles.append(
                 self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink")
@@ -281,11 +281,11 @@ class ReadyPage(LongPressPage):
             top = tiles[-1].bottom + self.gap
         return self._small(tiles, x, top, width)
 
-    def _helping(self, check: Check) -> tuple[Fix, ...]:
+    def _helping(self, number: int, check: Check) -> tuple[Fix, ...]:
         """The changes of the plan that would help."""
-        lines, squad = lines_of(self._page), self.timeline.squad
-        live = LivePage(squad.words)
-        return fixes_of(check.finding, lines, live.read(lines), squad, live) if self.acts.can_mend else ()
+        if self.acts.can_mend and number not in self._helps:
+            self._helps[number] = offers_for((check.finding,), lines_of(self._page), self.timeline.squad).fixes[0]
+        return self._helps.get(number, ())
 
     def _mends(self, tiles: list[Tile], fixes: Sequence[Fix], x: float, top: float, width: float) -> float:
         """A key for each of these changes; it is made at once."""

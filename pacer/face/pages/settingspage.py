@@ -32,6 +32,7 @@ from pacer.signal.exportfolder import outside
 FLASH_S = 0.15
 COPIES = "copies"
 COLUMN = 25  #: the least width of a column of settings, in character heights
+KEPT = tr("Plans, squads, sessions and settings stay on this tablet. A backup contains swimmers' names: keep it safe.")
 
 
 class SettingsPage(AskingPage):
@@ -109,17 +110,11 @@ class SettingsPage(AskingPage):
         rows.seen(second, self.glass, self._small())
         shorter = min(first, second, key=lambda column: column.top)
         shorter.skip(1.0)
-        rows.kept(shorter, self._places(), self._notes())
+        rows.kept(shorter, (KEPT,), self._notes())
         return [*first.tiles, *(second.tiles if across else ())]
 
     def _small(self) -> str:
         return too_small(self.width, self.height, replace(self.glass, tier_1_m=float(self.settings.reading_distance_m)))
-
-    def _places(self) -> tuple[str, ...]:
-        return (
-            tr("Plans, squads, sessions and settings are in {folder}.", folder=self.folder),
-            tr("They stay on this tablet. A backup contains swimmers' names: keep it safe."),
-        )
 
     def _notes(self) -> tuple[str, ...]:
         return tuple(note for part in (self.player, self.device) if part is not None for note in part.notes())

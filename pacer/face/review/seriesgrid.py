@@ -203,6 +203,7 @@ def _cell(
 
 
 def _outline(column: Column, x: float, wide: float, high: float) -> Tile:
+    """What is planned: the column's heading says so."""
     left, top, across, tall = _block(column, wide, high, 0.5)
     edge = max(1.0, EDGE * column.cap)
     bars = (
@@ -211,8 +212,4 @@ def _outline(column: Column, x: float, wide: float, high: float) -> Tile:
         Bar((left, top, edge, tall), "ink"),
         Bar((left + across - edge, top, edge, tall), "ink"),
     )
-    begins = left + across + 0.5 * column.cap
-    ways = (tr("planned"), tr("plan"))
-    fits = measure(ways[0], column.cap * SMALL) < wide - begins
-    text = Text(ways if fits else ways[1:], (begins, 0, wide - begins, high), False, "dim", cap=SMALL)
-    return Tile("", x, column.top, wide, high, (text,), "plain", True, bars)
+    return Tile("", x, column.top, wide, high, (), "plain", True, bars)

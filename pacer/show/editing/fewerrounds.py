@@ -36,6 +36,8 @@ def fewer_rounds(plan: Plan | None, lines: Sequence[str], over_ms: int) -> tuple
     return tuple(made)
 
 
-def overrun_said(over_ms: int) -> str:
-    """A sentence saying that the plan ends too late, before the changes that would help."""
+def overrun_said(over_ms: int, ways: int) -> str:
+    """A sentence saying that the plan ends too late, before the changes that would help: so many `ways`."""
+    if ways > 1:
+        return tr("{over} over the booking. These would fit, the smallest change first:", over=whole_up(over_ms))
     return tr("{over} over the booking. This would fit:", over=whole_up(over_ms))

@@ -33,8 +33,8 @@ class Shorter(NamedTuple):
 def ways_to_fit(timeline: Timeline) -> tuple[tuple[Shorter, ...], ...]:
     """Ways in which a plan that overruns would end in time: sets that have fewer repeats together.
 
-    One set alone if that is enough, the longest first; else all of them by the same share. A way without sets: every
-    section runs on.
+    One set alone if that is enough, one of the longest; else all of them by the same share. A way without sets: every
+    section runs on. The way that costs the fewest metres comes first.
     Empty if the plan does not overrun, or if none of this is enough. Only sets that have equally many repeats in
     all lanes, or a number for each lane, are shortened; flagged sets stay as they are.
     """
@@ -50,7 +50,19 @@ def ways_to_fit(timeline: Timeline) -> tuple[tuple[Shorter, ...], ...]:
     if not ways and len(sets) > 1:
         together = (_thinned(plan, squad, sets, tenths) for tenths in range(9, 0, -1))
         ways += [way for way in together if way][:1]
-    return tuple(ways)
+    return tuple(sorted(ways, key=lambda way: sum(_metres_lost(plan, squad, each) for each in way)))
+
+
+def _metres_lost(plan: Plan, squad: Squad, way: Shorter) -> int:
+    """How much less all swimmers together swim."""
+    line = next(line for _, _, _, line in numbered_lines(plan) if page_line(line) == way.line)
+    if not isinstance(line.count, ByLane) or line.distance is None:
+        return 0
+    counts = [int(each) for each in way.counts.split(" / ")]
+    return sum(
+        (before - counts[min(place, len(counts) - 1)]) * line.distance.for_lane(place, lane.group) * len(lane.swimmers)
+        for place, (lane, before) in enumerate(zip(squad.lanes, _by_lane(line.count, squad), strict=True))
+    )
 
 
 def _all_running_on(plan: Plan) -> Plan:

@@ -82,6 +82,15 @@ def test_waits_between_sections_go_where_that_alone_is_enough():
     assert [section.run_on for section in plan.sections] == [True, True, False]
 
 
+def test_the_way_that_costs_the_fewest_metres_comes_first():
+    """Ten 50s take longer than four 100s with much rest, and two of them fewer cost less than one 200."""
+    text = "pool: 25 m\nbooking: 29 min\n\nMain set\n  4 x 200 free, on 4:00\n  10 x 50 free, on 1:30\n"
+    who = squad(90, 90)
+    offers = offered(text, who)
+    metres = [sum(lane.distance for lane in totals(plan, who).lanes) for _, plan in offers]
+    assert len(offers) == 2 and metres == sorted(metres, reverse=True) and offers[0][0].startswith("10 x 50")
+
+
 def test_no_lane_has_more_repeats_than_before_and_one_more_would_overrun():
     text = "pool: 25 m\nbooking: 18 min\n\nMain set\n  12 / 10 / 9 x 100 free, rest 0:20\n"
     who = squad(90, 120, 150)
