@@ -42,7 +42,10 @@ def summary_column(column: Column, lookback: PastSession) -> Column:
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
         column.say(TOO_SHORT, colour="warn")
-    column.skip(1.5)
+    column.skip(1.0)
+    if len(reading.news) > 1:
+        column.say(tr("What mattered most comes first:"), colour="dim")
+    column.skip(0.5)
     for number, one in enumerate(reading.news):
         timed = one.lane is not None and one.section is not None
         column.say(one.text, bold=True, name=f"news {number}" if timed else "")
