@@ -221,7 +221,7 @@ class BandReader:
             if upcoming >= 0 and name not in ("done", WAIT, "paused")
             else ""
         )
-        label = say("finish" if finish else "waits short") if paused else say("leaves at") if clock else ""
+        label = say("finish") if finish else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         told = (say("swim back"), say("swim back short")) if back else ()
         if shown < 0 or name == "done":

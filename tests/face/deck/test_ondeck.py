@@ -401,7 +401,7 @@ def whose_clock(deck):
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(deck, size, dpi):
     deck = deck(size, dpi)
-    assert any("started" in words for words in whose_clock(deck)), "before the start"
+    assert any("off" in words for words in whose_clock(deck)), "before the start"
     deck.begin(20_000)
     deck.shell.show_view("dial")
     deck.frame()

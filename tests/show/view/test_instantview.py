@@ -258,11 +258,11 @@ def test_the_lead_in(run):
 def test_held_stopped_and_ended(run):
     held = apply(run, Paused(280_000, (1,)))
     band = pool_view(held, 900_000).bands[1]
-    assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("PAUSED", "", "", "paused")
+    assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("PAUSED", "", "", "")
     assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")  # on which it will leave
     assert pool_view(held, 900_000).bands[0].text.word != "PAUSED"
     early = apply(run, Paused(-30_000, (1,)))
-    assert pool_view(early, -20_000).bands[1].text.leave_label == "paused", "nobody has left who has to finish"
+    assert pool_view(early, -20_000).bands[1].text.leave_label == "", "nobody has left who has to finish"
     stopped = apply(run, Stopped(280_000))
     assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {
         "PAUSED"
@@ -302,7 +302,7 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
     assert home_ms > touch_ms, "the last swimmer comes in behind the leader"
     assert [pool_view(held, at_ms).bands[0].text.leave_label for at_ms in (home_ms - 1, home_ms)] == [
         "finish, then stop",
-        "paused",
+        "",
     ]
     assert [lane_view(held, 0, at_ms).hero_label for at_ms in (20_000, home_ms)] == [
         "finish, then stop",
