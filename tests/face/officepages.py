@@ -110,6 +110,27 @@ def ready(coach):
     coach.office.run(coach.office.shelf.text("long-axis-rotation-4"))
 
 
+FIRST_PLAN = """\
+title: My first plan
+pool: 25 m
+booking: 60 min
+
+Warm-up
+  300 free easy
+  4 x 50 drill / swim, rest 0:15
+Main set
+  8 x 100 free, on 2:00 / 2:05 / 2:20 / 2:30 / 2:40 / 3:10
+Swim-down
+  200 choice
+"""
+
+
+def ready_short(coach):
+    """A coach's own short plan before its start."""
+    coach.office.shelf.add(FIRST_PLAN)
+    coach.office.run(FIRST_PLAN)
+
+
 def heads(coach):
     """Heads before the start, one of lane 3 away."""
     ready(coach)
@@ -552,6 +573,7 @@ PAGES = {
     "cautions in brief": pressed("own", first=lambda coach: coach.office.welcome()),
     "cautions": lambda coach: coach.office.cautions(),
     "ready": ready,
+    "ready, a short plan": ready_short,
     "flagged": flagged,
     "heads": heads,
     "a count": lambda coach: (heads(coach), coach.page.press("other")),

@@ -11,6 +11,7 @@ from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.longpresspage import LongPressPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.pagegrid import LARGER
 from pacer.face.tiles.tile import STRIP_LANE
 from pacer.face.tiles.totalsboard import lane_tiles, lanes_wide
 from pacer.language import tr
@@ -47,6 +48,7 @@ class ReadyPage(LongPressPage):
     """
 
     frame_s = 1
+    zooms = LARGER
 
     def __init__(
         self,
@@ -269,9 +271,12 @@ class ReadyPage(LongPressPage):
         shown = checks if self.all_checks else checks[:CHECKS_SHOWN]
         for number, check in enumerate(shown):
             fixes = self._helping(number, check) if number in self.opened else ()
-            text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
+            helps = tr("Tap for what helps.") if check.hint or check.finding.remedies else ""
+            text = f"{check.says} {check.hint}" if number in self.opened else f"{check.short} {helps}"
             tiles.append(
-                self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink")
+                self._pressed(
+                    f"check {number}", check.place, text.strip(), x, top, width, "warn" if check.bad else "ink"
+                )
             )
             top = tiles[-1].bottom + self.gap
             top = self._mends(tiles, fixes, x, top, width)
@@ -302,20 +307,13 @@ class ReadyPage(LongPressPage):
     def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Last of all, from how far the screen can be read, if that is nearer than it should be."""
         if small := too_small(self.width, self.height, self.glass):
-            tiles.append(
-                self._words(
-                    tr(
-                        "Too small to read from {tier_1_m:g} m: the swimmers' count-down is {small}. Put the "
-                        "tablet nearer, or use Full screen.",
-                        tier_1_m=self.glass.tier_1_m,
-                        small=small,
-                    ),
-                    x,
-                    top,
-                    width,
-                    colour="dim",
-                )
+            said = tr(
+                "Too small to read from {tier_1_m:g} m: the swimmers' count-down is {small}. Put the "
+                "tablet nearer, or use Full screen.",
+                tier_1_m=self.glass.tier_1_m,
+                small=small,
             )
+            tiles.append(self._words(said, x, top, width, colour="dim"))
             top = tiles[-1].bottom
         return top
 

@@ -180,7 +180,7 @@ class ShelfPage(TellingPage):
             if group.heading:
                 row = round(ROW * self.cap)
                 box = (0, 0, self.width - 2 * self.gap, row)
-                words = Text((group.heading,), box, True, "dim")
+                words = Text((group.heading,), box, True)
                 tiles.append(Tile("", self.gap, top, box[2], row, (words,), "plain", heading=True))
                 top = tiles[-1].bottom
             tiles += self._grid(group.cards, top)
@@ -215,7 +215,8 @@ class ShelfPage(TellingPage):
         row, pad = round(ROW * self.cap), self.inset
         inner = width - 2 * pad
         counted, figure = self.counting.of(card), self.counting.strip_of(card)
-        said = when_said(card, self.now_ms())
+        sample = card.swum_ms is None and not card.planned and self.shelf.as_it_came(card)
+        said = (tr("sample plan"), tr("sample")) if sample else when_said(card, self.now_ms())
         right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
         about = with_origin(self._origins.get(card.name, ()), card.focus, card.pool)
         ways, bold, colour = totals_words(card, counted, self.shelf.as_it_came(card))

@@ -38,7 +38,7 @@ def shelf_groups(
 
     This week: planned for today or the next seven days, the next one first; then what was swum or written within seven
     days; demos still `as_it_came` don't count. A series is two or more plans whose titles differ only by their number,
-    in that order.
+    in that order; if all of them are such demos, the heading says so.
     """
     within = datetime.fromtimestamp((now_ms + WEEK_MS) / 1000).date()
     days = {card.name: day for card in cards if (day := planned_day(card, now_ms)) is not None and day <= within}
@@ -58,8 +58,10 @@ def shelf_groups(
     taken: set[str] = set()
     for name, numbered in series.items():
         if len(numbered) > 1:
-            made.append(ShelfGroup(name, tuple(card for _, card in sorted(numbered, key=lambda each: each[0]))))
-            taken |= {card.name for _, card in numbered}
+            ordered = tuple(card for _, card in sorted(numbered, key=lambda each: each[0]))
+            samples = all(as_it_came(card) and card.swum_ms is None for card in ordered)
+            made.append(ShelfGroup(tr("{name}: sample plans", name=name) if samples else name, ordered))
+            taken |= {card.name for card in ordered}
     others = tuple(card for card in rest if card.name not in taken)
     made.append(ShelfGroup(OTHERS if len(made) > 1 or recent else tr("Plans"), others))
     return tuple(group for group in made if group.cards)

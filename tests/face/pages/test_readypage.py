@@ -193,3 +193,15 @@ def test_nothing_stands_over_anything_else(hand, size):
             assert apart, (one, other)
         for text in one.texts:
             assert text.box is None or text.box[0] >= 0 and text.box[0] + text.box[2] <= one.width + 3
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_check_says_that_a_tap_tells_what_helps(hand, size):
+    page = hand("Main set\n  10 x 100 free on 1:20\n", size).page
+
+    def said():
+        return [text.ways[0] for tile in page.board.tiles if tile.name == "check 0" for text in tile.texts]
+
+    assert "Tap for what helps." in said()[-1]
+    page.press("check 0")
+    assert "Tap for what helps." not in said()[-1]

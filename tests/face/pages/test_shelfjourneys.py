@@ -362,7 +362,8 @@ def test_plans_stand_as_a_coach_looks_for_them_and_a_letter_finds_one(coach, siz
     page.refresh()
     coach.frame()
     heads = [tile.texts[0].ways[0] for tile in page.board.tiles if not tile.name and tile.texts]
-    assert heads[heads.index("This week") + 1] == "Long-axis rotation", heads
+    assert heads[heads.index("This week") + 1] == "Long-axis rotation: sample plans", heads
+    assert coach.sees("sample plan") and coach.sees("not swum yet"), "the coach's own is none"
     coach.key(ord("s"), "s")
     assert page.searching and page.search.focus
     for char in "sprint":

@@ -39,6 +39,14 @@ def test_a_demo_as_it_came_is_not_this_weeks_and_a_week_ends_after_seven_days():
     assert shelf_groups([], NOW) == ()
 
 
+def test_a_series_of_demos_as_they_came_is_called_so():
+    demos, mine = [card("Roll 1"), card("Roll 2")], [card("Turns 1"), card("Turns 2")]
+    headings = [group.heading for group in shelf_groups([*demos, *mine], NOW, lambda each: each in demos)]
+    assert headings == ["Roll: sample plans", "Turns"]
+    swum = replace(demos[0], swum_ms=NOW - 2 * WEEK_MS)
+    assert [group.heading for group in shelf_groups([swum, demos[1]], NOW, lambda each: True)] == ["Roll"]
+
+
 def test_what_is_planned_within_a_week_comes_first_the_next_one_on_top():
     today = datetime.fromtimestamp(NOW / 1000).date()
 
