@@ -82,6 +82,8 @@ class WordReader(RestWords):
         """Read an instruction together with its `with` (`w/ sighting`); return whether there was one."""
         gap = len(self.text[end:]) - len(self.text[end:].lstrip())
         saying = SAYINGS.match(self.text, end + gap)
+        if saying and saying["drill"]:  # with one arm
+            return True
         if not saying or not saying["note"]:
             return False
         self.at = saying.end()
@@ -220,6 +222,10 @@ class WordReader(RestWords):
     def _said_otherwise(self, piece: str, fold: str, type_: str, at: int, end: int) -> bool:
         """Read the words here as one of the tables says; return whether one has them."""
         text = self.text
+        if fold == "in" and (turns := IN_TURNS.match(text, at)) and self._count and self._count % int(turns["n"]) == 0:
+            self.at = turns.end()
+            self.add("_IN_TURN", turns[0].strip(), int(turns["n"]), at, turns.end())
+            return True
         if self._saying(at):
             return True
         own = OWN_STROKE.match(text, at)
@@ -247,10 +253,6 @@ class WordReader(RestWords):
         if self.before == "BY" and fold in ("length", "lengths", "lap") and self.length:
             self.at = end
             self.add("NUMBER", piece, self.length, at, end)
-            return True
-        if fold == "in" and (turns := IN_TURNS.match(text, at)) and self._count and self._count % int(turns["n"]) == 0:
-            self.at = turns.end()
-            self.add("_IN_TURN", turns[0].strip(), int(turns["n"]), at, turns.end())
             return True
         if plain and self.length and (question := laps(text, at, self.tokens[-1].value, self.length)):
             self.stop(question)

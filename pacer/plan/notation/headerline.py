@@ -28,6 +28,8 @@ _UNITS = {
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.METRE),
     **dict.fromkeys(("yd", "yds", "yard", "yards", "y"), Unit.YARD),
 }
+#: How many lanes there are.
+LANES = regex(r"(?:(?:no\.?\s+of\s+|number\s+of\s+)?lanes\s*[:=]?\s*[0-9]{1,2}|[0-9]{1,2}\s+lanes)\s*", re.IGNORECASE)
 _UNCLEAR = regex(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
 
 
@@ -70,6 +72,9 @@ class Header:
 
     def read(self, row: Row) -> bool:
         """Read the row if it belongs at the top of the plan; return whether it does. Raises Mistake."""
+        if LANES.fullmatch(row.code, row.start):
+            hint = tr("the squad says which lanes there are")
+            raise Mistake(row.start, len(row.code), tr("a plan doesn't say how many lanes there are"), hint)
         match = KEY.match(row.code, row.start)
         if not match:
             return False

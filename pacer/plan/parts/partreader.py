@@ -41,6 +41,8 @@ _EMPTY = ("set", "ladder", "pyramid", "of", "a", "the", "with", "do")
 _ONLY_LANES = ("only", "just", "also", "do", "does", "swim", "swims", "extra", "an", "another", "have")
 #: A swimmer's name in front of an interval.
 _NAME = re.compile(r"[A-Z][a-z]+")
+#: What can be with gear in front of a set.
+_OF_GEAR = (Kind.GEAR, Kind.WITH, Kind.PLUS, Kind.COMMA, Kind.LEFT, Kind.RIGHT)
 MOST_WORDS_LED = 2  #: other words in front of a word for a stroke
 
 
@@ -52,6 +54,7 @@ class PartReader:
         self.led: tuple[Bit, ...] = ()  #: the bits in front of the first set
         self.ahead: dict[str, str] = {}  #: work in front of the first set
         self.common: dict[str, str] = {}  #: work in front of a colon, for all sets of the line
+        self.gear: list[str] = []  #: gear there
 
     def read(self) -> list[Part]:
         """The parts of the line, in order; [] if it counts nothing that is swum."""
@@ -145,6 +148,10 @@ class PartReader:
             lead += work
             work = []
         own = {each.word: each.says or each.text for each in work}
+        if work and all(each.kind in _OF_GEAR for each in lead):  # kick with fins: 4 x 50, 2 x 25
+            swim.gear += [each.text for each in lead if each.kind is Kind.GEAR]
+            self.gear = [*swim.gear] if marked else []
+            lead.clear()
         swim.notes += [each.text for each in work if kept(each)]
         if marked and not lead:
             self.common = own
@@ -341,6 +348,7 @@ class PartReader:
             take_time(swim, told)
         for kind, word in self.common.items():
             swim.work.setdefault(kind, word)
+        swim.gear = swim.gear or [*self.gear]
         if any(each.casefold().startswith("incl") for each in swim.notes):  # 400 easy incl 100 back
             swim.work.setdefault("STROKE", "choice")
 

@@ -6,8 +6,11 @@ import re
 from dataclasses import dataclass, field
 
 from pacer.plan.model import Effort
+from pacer.plan.pasted.pagetotals import LEAST_TOTAL, SET_LIKE
 from pacer.plan.pasted.roundsaid import COUNT, count_of
 from pacer.plan.regex import regex
+from pacer.plan.words.labels import kind_of_work
+from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
 #: Short forms of section names.
 _SHORT = (
@@ -39,6 +42,24 @@ _ROUNDS = regex(rf"[,(\[-]*\s*{COUNT}\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _TIME = regex(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _IF_TIME = regex(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _SET_LIKE = regex(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
+_WITH = regex(r"\s*(?:[&+/]|\b(?:and|with|w/|in|on)(?=\s))\s*|\s+", re.IGNORECASE)
+#: A total between a name and its sets: `Warm-up (700): 400 swim, …`, `Main set 1600m: 8 x 100, …`.
+_TOTAL_AHEAD = regex(
+    r"(?P<name>[^\W\d][^\d:()\[\]]{0,24}?(?:\s\#?\d(?!\d))?)\s*(?:[,:=–-]\s*)?"
+    r"(?:(?P<left>[(\[])\s*)?(?:=|~|≈|about|approx\.?|ca?\.|total:?)?\s*"
+    r"(?:(?P<n>\d{1,2}[,.]\d{3}|\d{3,5})\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?)?|(?P<k>\d{1,2}(?:\.\d{1,2})?)\s*k(?:m|ms)?)"
+    r"(?:\s*(?P<said>tot(?:al)?|ish|in\s+all))?\s*(?(left)[)\]])(?(left)\s*[:=–-]?\s*|(?:\s*[:=]\s*|\s+[–-]?\s*))"
+    r"(?P<sets>\S.*)",
+    re.IGNORECASE,
+)
+#: What no set is counted by: times, rates, and what stands in brackets after a set.
+_UNCOUNTED = regex(
+    r"\d*:\d\d|@\s*:?\d+|\b(?:on|off|rest|ri?|every|rate|to|hold)\s*:?\d+|\d+\s*(?:s|secs?|seconds?|mins?|minutes?|%)(?!\w)"
+    r"|\bas\s[^,;]*|(?<![x×*]\s)(?<![x×*])[(\[{][^()\[\]{}]*[)\]}]",
+    re.IGNORECASE,
+)
+_COUNTED_BRACKET = regex(r"(\d+)\s*[x×*]\s*[(\[{]([^()\[\]{}]*)[)\]}]", re.IGNORECASE)
+LEAST_UNCOUNTED = 25  #: a smaller number without a count is no distance
 _SEPARATOR = regex(r"\s*(?:[:=]|\s-|,|\)(?=\s|$)|\.(?=\s|$))?\s*(.*)", re.DOTALL)
 
 
@@ -75,6 +96,41 @@ def known_heading(text: str) -> Heading | None:
     )
 
 
+def total_ahead(text: str) -> tuple[int, str] | None:
+    """The total between a line's name and its sets, and the line without it; None if there is no such total.
+
+    >>> total_ahead("Warm-up (700): 400 swim, 200 kick, 100 drill")
+    (700, 'Warm-up: 400 swim, 200 kick, 100 drill')
+    >>> total_ahead("Main set 1600m: 8 x 100 on 1:40, 4 x 200")
+    (1600, 'Main set: 8 x 100 on 1:40, 4 x 200')
+    >>> total_ahead("Main set 400: 200 easy")
+    """
+    match = _TOTAL_AHEAD.fullmatch(text)
+    if match is None:
+        return None
+    total = int(re.sub(r"[,.]", "", match["n"])) if match["n"] else round(1000 * float(match["k"]))
+    name, sets, marked = match["name"].rstrip(), match["sets"], bool(match["left"] or match["said"])
+    if total >= LEAST_TOTAL and match["left"] and not re.search(r"\d", sets) and kind_of_work(sets.split()[0]):
+        return total, f"{name}: {total} {sets}"  # Warm-up (400): easy choice
+    sure = marked and SET_LIKE.search(sets) or (marked or known_heading(name)) and comes_to(sets) == total
+    if total < LEAST_TOTAL or not sure or not re.match(r"[\d({\[]", sets):
+        return None
+    return total, f"{name}: {sets}"
+
+
+def comes_to(text: str) -> int:
+    """The distance of the sets of a line, as far as it can be seen from its numbers alone.
+
+    >>> comes_to("8 x 50 as 25 kick 25 swim r15, 2 x (100 + 50), 200 easy")
+    900
+    """
+    while match := _COUNTED_BRACKET.search(text):
+        text = f"{text[: match.start()]} {int(match[1]) * comes_to(match[2])} {text[match.end() :]}"
+    text = _UNCOUNTED.sub(" ", text)
+    sets = re.findall(r"(?<![\d.])(?:(\d{1,3})\s*[x×*]\s*)?(\d+)", text, re.IGNORECASE)
+    return sum(int(often or 1) * int(far) for often, far in sets if often or int(far) >= LEAST_UNCOUNTED)
+
+
 def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool = True) -> Heading | None:
     """The section that a line may name, None if it cannot be one.
 
@@ -84,6 +140,8 @@ def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool
     >>> heading_of("Engine room:", leads=True)
     Heading(name='Engine room', details=[], minutes=0, rest='')
     """
+    if (leads or marked) and _names_work(text.rstrip(" :")):
+        return Heading(_name(text))
     work = _WORK.match(text)
     if work and (leads or marked) and re.fullmatch(r"\s*:?", text[work.end() :]):
         return Heading(_name(work["name"]))
@@ -100,6 +158,12 @@ def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool
     ):
         return Heading(_name(bare)) if named or len(bare.split()) <= 4 else None
     return None
+
+
+def _names_work(words: str) -> bool:
+    """Whether words say only what is swum: `Back kick`, `Kick and pull`, `Kick with fins`."""
+    kinds = [kind_of_work(word) or ("GEAR" if key_of(word) in GEAR_WORDS else "") for word in _WITH.split(words)]
+    return all(kinds) and bool({"ACTIVITY", "STROKE"} & {*kinds})
 
 
 def _rest_of(heading: Heading, rest: str) -> Heading:

@@ -12,7 +12,7 @@ from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted import lanesonpage
 from pacer.plan.pasted.brackets import only_rounds
 from pacer.plan.pasted.bulletsandsigns import is_rule
-from pacer.plan.pasted.headings import Heading, heading_of, known_heading
+from pacer.plan.pasted.headings import Heading, heading_of, known_heading, total_ahead
 from pacer.plan.pasted.joining import LABEL, without_marks
 from pacer.plan.pasted.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
 from pacer.plan.pasted.pagetotals import (
@@ -27,10 +27,18 @@ from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_said
 from pacer.plan.pasted.setorder import gear_behind
-from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set
-from pacer.plan.pasted.wholepage import dittos, drawn, end_of, named_only, names_a_set, work_of_indented
+from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set, work_with_gear
+from pacer.plan.pasted.wholepage import (
+    dittos,
+    drawn,
+    end_of,
+    named_only,
+    names_a_set,
+    work_of_indented,
+    work_of_sections,
+)
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import groups_of, is_work, work_named
+from pacer.plan.words.labels import groups_of, is_work, kind_of_work, work_named
 from pacer.plan.words.vocabulary import LINE_WORDS, key_of
 
 _GREETING = regex(
@@ -102,6 +110,8 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     paired = sum(total_beside_total(pasted.written) for pasted in page) > 1
     for pasted in page:
         take_total(pasted, paired)
+        if (ahead := total_ahead(pasted.text)) is not None:
+            pasted.text, pasted.total = ahead[1], pasted.total or Total(ahead[0])
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
         pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
     dittos(page)
@@ -117,6 +127,8 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.kind = Kind.RULE
         elif not pasted.text:
             pasted.kind = Kind.TOTAL if pasted.total else Kind.REMARK if pasted.written.strip() else Kind.BLANK
+        elif pasted.kind is Kind.REMARK:  # it was found to be one together with its total
+            pass
         elif (
             not below
             and not titled
@@ -142,6 +154,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         made.append(pasted)
     for_some_lanes(made, _leads)
     work_of_indented(made)
+    work_of_sections(made)
     named_only(made)
     end_of(made)
     return made
@@ -199,6 +212,8 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         return _section(pasted, Heading(name, [f"{said.count} rounds"]), leads)
     elif _LATER.search(text) or _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         pasted.kind = Kind.NOTE
+    elif work_with_gear(text):
+        pasted.kind = Kind.SET
     elif (
         not first
         and (labelled := lanesonpage.label_of(text, columns))
@@ -214,7 +229,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
             not _OPTIONAL.match(text)
             and (label := LABEL.match(text))
             and not _LEADING.match(label[1])
-            and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1]))
+            and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1]) or is_work(label[1]))
         ):
             pasted.ask = Ask(Open.NAME, label[1])
         pasted.text = without_marks(lanes_marked(text))
@@ -224,7 +239,9 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         pasted.kind, pasted.text = Kind.SET, without_marks(text)
     elif _is_remark(text) and not pasted.marked:
         pasted.kind = Kind.NOTE if set_above is not None and not _GREETING.fullmatch(text) else Kind.REMARK
-    elif (not first or text.endswith(":")) and (heading := heading_of(text, pasted.marked, leads, _apart(above))):
+    elif (not first or text.endswith(":") or kind_of_work(text.split(" ")[0]) == "ACTIVITY") and (
+        heading := heading_of(text, pasted.marked, leads, _apart(above))
+    ):
         return _section(pasted, heading, leads)
     else:
         pasted.kind = Kind.NOTE

@@ -19,13 +19,18 @@ from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, numberless
 from pacer.plan.problem import Problem
+from pacer.plan.regex import regex
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.words.labels import is_work, kind_of_work
+from pacer.plan.words.labels import kind_of_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
+
+
+#: A name for swimmers: `Sprinters`, `Juniors`, `Gold`.
+_SWIMMERS = regex(r"(?:\w{3,}(?:ers|ors|ies|ists|ans|s)|gold|silver|bronze|youth|comp|dev)$", re.IGNORECASE)
 
 
 def open_question(
@@ -42,7 +47,7 @@ def open_question(
         case Open.ENDS:
             return _ends_question(place, rows, ask)
         case Open.NAME:
-            return _label_question(place, row, ask.said, any(_labelled(rows, at) for at in (place - 1, place + 1)))
+            return _label_question(place, row, ask.said, any(_beside(rows, place, at) for at in (place - 1, place + 1)))
         case Open.WORDS:
             return words_question(place, rows, ask.said, pool, live)
         case Open.CHANGES:
@@ -111,9 +116,16 @@ def _shared_question(place: int, row: Row, ask: Ask) -> Question:
     )
 
 
-def _labelled(rows: Sequence[Row], at: int) -> bool:
-    """Whether a row has a word before its set, like rows for one group after the other."""
-    return 0 <= at < len(rows) and bool(LABEL.match(rows[at].written)) and not is_work(rows[at].written.split(":")[0])
+def _beside(rows: Sequence[Row], place: int, at: int) -> bool:
+    """Whether rows are for one group after the other: both have a name that is no work, and sets alike or swimmers."""
+    if not 0 <= at < len(rows) or not all(line.startswith(INDENT) for line in rows[at].plan):
+        return False
+    names = [LABEL.match(rows[each].written) for each in (place, at)]
+    if not all(names) or any(map(kind_of_work, " ".join(name[1] for name in names if name).split())):
+        return False
+    sets = [re.findall(r"\d+", rows[each].written)[:2] for each in (place, at)]
+    alike = any(one == other for one, other in zip(*sets))
+    return alike or any(_SWIMMERS.search(name[1]) for name in names if name)
 
 
 def _label_question(place: int, row: Row, word: str, several: bool) -> Question:

@@ -12,7 +12,8 @@ from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
 from pacer.plan.pasted.bulletsandsigns import plain
 from pacer.plan.pasted.pastedline import Kind, PastedLine, Total
 from pacer.plan.regex import regex
-from pacer.plan.words.vocabulary import LINE_WORDS
+from pacer.plan.words.labels import kind_of_work
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS
 
 LEAST_SESSION = 1_000  #: the least distance of a whole session
 LEAST_ABOUT = 400  #: the least that is said to be about so much, or for somebody
@@ -162,8 +163,7 @@ def _without(text: str, total: str) -> str:
 
 def _thousands(said: str) -> int:
     """`2850`, `2.85k` or `2.85` in metres."""
-    number = float(said.rstrip("k "))
-    return round(1000 * number if "." in said or "k" in said else number)
+    return round(float(said.rstrip("k ")) * (1000 if "." in said or "k" in said else 1))
 
 
 def _whole(said: str) -> int:
@@ -181,9 +181,18 @@ def _metres_said(said: str, match: re.Match) -> int:
 #: A distance with nothing else on its line.
 _LAST = regex(
     r"(?:done|about|approx\.?|ca\.?)?\s*(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?"
-    r"\s*(?:ish|\+|total)?",
+    r"\s*(?:ish|\+|total)?\s*[.!]*",
     re.IGNORECASE,
 )
+#: `3.3 km. Coffee after`, `that makes 3300, well done`
+_LAST_IN_WORDS = regex(
+    r"(?P<lead>(?:that'?s|that\s+is|(?:that|it|which)?\s*(?:makes|comes\s+to|adds\s+up\s+to)|should\s+(?:be|come\s+to)|(?:just\s+)?(?:over|under)"
+    r"|nearly|about|approx\.?|roughly|around|so|done)\s+)*"
+    r"\(?(?P<number>\d{1,2}[,.]\d{1,3}|\d{4,5})\s*(?:(?P<kilo>k(?:m|ms)?)|(?:m|yds?|yards?|met(?:re|er)s?))?(?:\s*ish)?(?!\w|[.,:]\d)"
+    r"(?P<words>(?!\s*[x×*])\D*)",
+    re.IGNORECASE,
+)
+LEAST_LINES = 3  #: of a page with a total
 _HUNDREDS = regex(r".*\S\s{3,}(?P<n>\d{1,2})\s*")
 #: An account of the page at its end: `2500 (gks 1500)`, `A 3900  B 3400`, `~2.6k + legs`, `T 2000 JV 3100`.
 _ACCOUNT = regex(
@@ -192,7 +201,9 @@ _ACCOUNT = regex(
     re.IGNORECASE,
 )
 #: What a total does not say: `1000 for time or 20 mins`.
-_TIMED = regex(r"\b(?:for\s+time|timed|tt|time\s+trial|straight|min(?:ute)?s?)\b", re.IGNORECASE)
+_TIMED = regex(
+    r"\b(?:for\s+time|timed|tt|time\s+trial|straight|non[\s-]?stop|continuous|without|min(?:ute)?s?)\b", re.IGNORECASE
+)
 _EACH = (
     r"(?:[A-Z]\w{0,7}|\d(?:st|nd|rd|th)s)\s*[:=]?\s*~?"
     r"(?:\d{3,5}|\d{1,2}\.\d{1,2}\s?k?|\d{1,2}\s?k)(?!\s?[\dx×])\s*[,/&]?\s*"
@@ -212,21 +223,29 @@ def more_totals(page: list[PastedLine], is_set: Callable[[str], bool]) -> None:
 
 
 def _total_at_the_end(page: list[PastedLine], is_set: Callable[[str], bool]) -> None:
-    """A distance alone on the last line, below sets, is the total of the page: `2,950 yds`, `5000m+`."""
+    """A distance below all sets, with no words about swimming, is the page's total: `3.3 km. Coffee after`."""
     written = [pasted for pasted in page if pasted.text]
-    match = _LAST.fullmatch(written[-1].text) if len(written) > 3 else None
-    if match and sum(is_set(pasted.text) for pasted in written[:-1]) > 1:
-        number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
-        total = round(float(number) * (1000 if match["kilo"] else 1))
-        if total >= LEAST_SESSION:
-            written[-1].total, written[-1].text = Total(total, "session"), ""
+    while len(written) > LEAST_LINES and sum(is_set(pasted.text) for pasted in written[:-1]) > 1:
+        last = written.pop()
+        if (match := _LAST.fullmatch(last.text)) and (total := _in_metres(match)) >= LEAST_SESSION:
+            last.total, last.text = Total(total, "session"), ""
+        elif (match := _LAST_IN_WORDS.fullmatch(last.text)) and (total := _in_metres(match)) >= LEAST_SESSION:
+            words = re.findall(r"[^\W\d_][\w'’/-]*", f"{match['lead'] or ''} {match['words']}".casefold())
+            swum = _TIMED.search(last.text) or any(kind_of_work(word) or word in GEAR_WORDS for word in words)
+            last.total, last.kind = (None, last.kind) if swum else (Total(total, "session"), Kind.REMARK)
+        if is_set(last.text) and last.kind is not Kind.REMARK:
+            return
+
+
+def _in_metres(match: re.Match[str]) -> int:
+    number = match["number"].replace(",", ".") if match["kilo"] else re.sub(r"[,. ]", "", match["number"])
+    return round(float(number) * (1000 if match["kilo"] else 1))
 
 
 def _small_totals(page: list[PastedLine]) -> None:
     """A column of small numbers that grow from line to line is the running total in hundreds."""
-    found = [
-        (pasted, match) for pasted in page if pasted.text and (match := _HUNDREDS.fullmatch(plain(pasted.written)))
-    ]
+    fits = ((pasted, _HUNDREDS.fullmatch(plain(pasted.written))) for pasted in page if pasted.text)
+    found = [(pasted, match) for pasted, match in fits if match]
     numbers = [int(match["n"]) for _, match in found]
     steps = [100 * (number - before) for before, number in pairwise([0, *numbers])]
     agreed = sum(step == _distance_in(pasted.text) for step, (pasted, _) in zip(steps, found))

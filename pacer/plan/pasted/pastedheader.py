@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from pacer.plan.notation.headerline import LANES
 from pacer.plan.regex import regex
 
 LEAST_BOOKING = 20  #: minutes; fewer are for something before the sets
@@ -59,6 +60,8 @@ def head_of(text: str) -> Head | None:
     Head(title='Tuesday club night', pool='25 m', booking='75 min', focus='', remark='')
     """
     head = Head()
+    if LANES.fullmatch(text):
+        return Head(remark=text)
     if re.search(r"\bwidths?\b", text, re.IGNORECASE):
         return None
     if match := _KEY.fullmatch(text):

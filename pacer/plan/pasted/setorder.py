@@ -9,7 +9,7 @@ from pacer.plan.pasted.lanesonpage import by_lane
 from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import rounds_behind
 from pacer.plan.regex import regex
-from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
+from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
 _NUMBERS = {
     word: n
@@ -34,6 +34,8 @@ _THEN_ON = regex(
 )
 _ACTIVITY = regex(r"\b(?:kick|pull|drill|scull|swim)\w*", re.IGNORECASE)
 _LEAD = regex(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
+#: The same between sets: `4 lengths kick then 4 swim`.
+_THEN_MORE = regex(rf"(?<=[\w)])\s+{_LEAD.pattern}", re.IGNORECASE)
 _EXTRA = regex(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
 _TIME = r"\d{0,2}:\d\d"
 #: `3:10 (A), 3:30 (B)`
@@ -53,10 +55,19 @@ _STROKE_SAID = (
 _STROKE = regex(rf"(?<![\w:.]){_STROKE_SAID}(?![\w/]),?", re.IGNORECASE)
 _ONE_STROKE = _STROKE_SAID.replace("P<n>", ":").replace("P<work>", ":")
 _STROKES = regex(rf"(?:[^\d:]*:\s*)?(?:{_ONE_STROKE}(?![\w/])[\s,/+&]*){{2,}}(?:\s*[,(-]\s*[^\d:]*)?", re.IGNORECASE)
-#: More of them after some lengths: the number of each.
-_WORK = "|".join(word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE") and len(word) > 1)
+#: More of them after some lengths, `6 lengths kick, 3 full`: the number of each.
+_NOT_LENGTHS = (
+    r"x|lengths?|lths?|l|s|secs?|seconds?|mins?|minutes?|m|k|kicks?|pulls?|strokes?|breaths?|bobs?|jumps?|press|times?|rounds?|reps?|goes"
+    r"|hands?|of|or|to|and|each|per|more|in|at|on|swimmers?|people|rest|off"
+)
 _MORE = regex(
-    rf"(?:(?<=,)|(?<=[+&/])|(?<=\band)|(?<=\bthen))\s*(?!\d\s+kicks?\W+(?:\d|one|to)\b)\d{{1,2}}(?=\s+(?:{_WORK})(?!\s?[-/]|\w))",
+    rf"(?:(?<=[,;:+&/])|(?<=\band)|(?<=\bthen))\s*(?P<n>\d{{1,2}})(?=\s+(?!(?:{_NOT_LENGTHS})(?!\w))[^\W\d]|\s+on\s+(?:your\s+)?(?:front|back|side|tumm))",
+    re.IGNORECASE,
+)
+#: `2 laps of the 750m course`
+_OF_COURSE = regex(
+    rf"(?P<n>\d{{1,2}}|{'|'.join(_NUMBERS)})\s+(?:laps?|loops?|circuits?|times\s+(?:round|around))\s+(?:of\s+)?(?:the|a|our)?\s*"
+    r"(?P<far>\d{3,4})\s*m?\s+(?P<name>(?:[a-z]+\s)?(?:course|loop|lap|circuit|triangle|square|rectangle|route|buoys?))(?!\w)",
     re.IGNORECASE,
 )
 #: `300 swim / 200 pull`
@@ -104,15 +115,16 @@ def gear_behind(text: str) -> str:
 
 def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
-    text = rounds_behind(by_lane(_EXTRA.sub("", _LEAD.sub("", pasted.text))))
+    text = rounds_behind(by_lane(_EXTRA.sub("", _LEAD.sub("", _THEN_MORE.sub(", ", pasted.text)))))
     if match := _THEN_ON.fullmatch(text):
         text = f"rest {match['time']}"
+    text = _OF_COURSE.sub(lambda found: f'{_number(found)} x {found["far"]} "{found["name"]}"', text)
     text = _counted_apart(_single_lengths(pasted, text))
     text = _HALF_LENGTHS.sub(lambda found: _halves(found, pool), text)
     if _STROKES.fullmatch(text):
         text = _STROKE.sub(lambda found: f"{found['n']} lengths {found['work']},", text).rstrip(" ,")
-    if first := _LENGTHS.search(text):  # 6 lengths front crawl, 2 back
-        text = text[: first.end()] + _MORE.sub(lambda found: f"{found[0]} lengths", text[first.end() :])
+    if first := _LENGTHS.search(text):
+        text = _more_lengths(text, first)
     text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
     text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
     if _SIDE_BY_SIDE.fullmatch(text) and not re.search(r"\d\s*[x×]", text) and _apart(text):
@@ -136,6 +148,21 @@ def reword(pasted: PastedLine, pool: str) -> None:
         text = f"{match['n']} x ({match['parts']}){match['rest']}"
         pasted.total = pasted.total or Total(int(match["whole"]))
     pasted.text = text
+
+
+def _number(found: re.Match[str]) -> int:
+    return int(_NUMBERS.get(found["n"].casefold(), found["n"]))
+
+
+def _more_lengths(text: str, first: re.Match[str]) -> str:
+    """Some lengths, and the others that are counted behind them; the first go if those are all parts of them."""
+    lead, behind = text[: first.end()], text[first.end() :]
+    counted = [*_MORE.finditer(behind)]
+    if len(counted) < 2 or sum(map(_number, counted)) != _number(first):
+        return lead + _MORE.sub(lambda found: f"{found[0]} lengths", behind)  # 6 lengths front crawl, 2 back
+    work = behind[: counted[0].start()].strip(" ,:;(-")  # 4 lengths kick, 2 on front, 2 on back
+    parts = _MORE.sub(lambda found: f" {found['n']} lengths {work}".rstrip(), behind)
+    return f"{text[: first.start()]}{parts[counted[0].start() :].strip()}"
 
 
 def _single_lengths(pasted: PastedLine, text: str) -> str:

@@ -6,6 +6,8 @@ import re
 from dataclasses import replace
 
 from pacer.plan.freewords.setrewording import leads_in
+from pacer.plan.parts.bitkinds import Kind as Bits
+from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.lineinparts import surely_swum
 from pacer.plan.pasted.joining import HAS_TIME, PARTS, without_marks
 from pacer.plan.pasted.pagetotals import SET_LIKE
@@ -41,6 +43,8 @@ _SMALL = regex(
     r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))",
     re.IGNORECASE,
 )
+_GEARED = regex(r"(?P<label>[^\W\d][^\d:]{2,40}?)\s*(?::|\s[-–])\s*(?=\d)")
+_OF_GEAR = {Bits.WORK, Bits.GEAR, Bits.SAID, Bits.WITH, Bits.PLUS, Bits.LEFT, Bits.RIGHT}
 _SENTENCE = regex(r"(?<=[^\W\d]{2}[.!?])\s+(?=[^\W\d])")
 MOST_SENTENCES = 8
 _OPENING = regex(r"[{\[]\s*(?=\d)")
@@ -98,6 +102,19 @@ def is_set(text: str) -> bool:
     words = text.casefold().split()
     known = words[0].strip(",.:;") in _WORDS_OF_WORK | _LEADS if words else False
     return known and bool(_DISTANCE.search(text)) and not text.endswith(("!", "?"))
+
+
+def work_with_gear(text: str) -> bool:
+    """Whether a line has sets whose work and gear are in front of them.
+
+    >>> work_with_gear("Kick with board: 4 x 50"), work_with_gear("Kick: 4 x 50"), work_with_gear("Sharks: 4 x 50")
+    (True, False, False)
+    """
+    match = _GEARED.match(text)
+    bits = bits_of(match["label"]) if match else ()
+    kinds = {bit.kind for bit in bits}
+    swum = any(bit.word in ("ACTIVITY", "STROKE") for bit in bits)
+    return swum and bool(kinds & {Bits.GEAR, Bits.SAID}) and kinds <= _OF_GEAR
 
 
 def goes_on(pasted: PastedLine, above: PastedLine) -> bool:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.parts.bitkinds import Kind as Bits
+from pacer.plan.parts.bits import bits_of
 from pacer.plan.pasted.lanesonpage import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
-from pacer.plan.pasted.roundsaid import BETWEEN
+from pacer.plan.pasted.roundsaid import BETWEEN, has_gear
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import is_work, kind_of_work
+from pacer.plan.words.labels import SECTION_NAMES, is_work, kind_of_work
 
 _WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
 #: A set whose name is in front of it, as in a title: `Test week - 7 x 200 step`.
@@ -22,6 +24,15 @@ _OFTEN = regex(r"(?:^|\s+)[x×]\s?(?P<n>\d{1,2})(?!\d)(?P<rest>(?:\s.*)?)$", re.
 
 #: Marks in the place of the words above them: `"  200 b.5` below `pull 300 b.3`.
 _DITTO = regex(r"(?:[\"“”]|''|,,|-?\"-?|ditto|do\.)\s+(?=\d[^\"“”]*$)", re.IGNORECASE)
+
+
+#: The work in a name that ends with `set`, a distance that is swum easily in between, and where the next set begins.
+_SET = regex(r"\s+(?:sets?|work|section|block)$", re.IGNORECASE)
+_WORK_SET = regex(r"(?:kick|leg|pull|swim)\s+sets?", re.IGNORECASE)
+_EASY = regex(r"\d{2,3}\s*m?\s+(?:easy|ez|loosen|choice|swim\s+down|recovery)\b\D*", re.IGNORECASE)
+_LABELLED_SET = regex(r"(?<=:\s)(\d+\s*[x×]\s*\d+m?|\d{2,4}m?)(?![\w:])", re.IGNORECASE)
+_NEXT_SET = regex(r"\s*(?:[,;+]|\bthen\b)\s*(?=\d+\s*[x×]\s*\d|\d{2,4}\b)", re.IGNORECASE)
+_SPRINTS = regex(r"sprint(?:s|ing)?(?:\s+set)?", re.IGNORECASE)
 
 
 def dittos(page: list[PastedLine]) -> None:
@@ -55,6 +66,45 @@ def work_of_indented(page: list[PastedLine]) -> None:
             head = _WORK_LABEL.match(pasted.written.strip()) if pasted.kind is Kind.SET else None
             label = head[1] if head and kind_of_work(head[1]) and is_work(head[1]) else ""
             edge = pasted.indent + 2
+
+
+def work_of_sections(page: list[PastedLine]) -> None:
+    """`Kick`, alone on its line: the sets below it are that work, up to a blank line, if they name none of its kind."""
+    said: dict[str, str] = {}
+    gear = ""
+    for pasted in page:
+        if pasted.kind is Kind.SECTION:
+            alone = pasted.written.strip(" :*#•-") == pasted.text
+            said, gear = _work_of_name(pasted.text) if alone else ({}, "")
+        elif pasted.kind in (Kind.BLANK, Kind.RULE):
+            said, gear = {}, ""
+        elif pasted.kind is Kind.SET and said and not _EASY.fullmatch(pasted.text):
+            own = {bit.word for bit in bits_of(_NEXT_SET.split(pasted.text)[0]) if bit.kind is Bits.WORK}
+            label = " ".join(word for kind, word in said.items() if kind not in own)
+            if label and pasted.text[:1].isdigit():
+                pasted.text = f"{label}: {pasted.text}"
+            elif label and COLON_LABEL.match(pasted.text):  # A: 8 x 50
+                pasted.text = _LABELLED_SET.sub(rf"\1 {label}", pasted.text, count=1)
+            pasted.text += f", with {gear}" if gear and not has_gear(pasted.text) else ""
+
+
+def _work_of_name(name: str) -> tuple[dict[str, str], str]:
+    """The work that a section's name says, by its kind, and its gear; none if the name says anything else.
+
+    >>> _work_of_name("Back kick with fins"), _work_of_name("Kick set"), _work_of_name("Speed bit")
+    (({'STROKE': 'Back', 'ACTIVITY': 'kick'}, 'fins'), ({'ACTIVITY': 'Kick'}, ''), ({}, ''))
+    """
+    if SECTION_NAMES.fullmatch(name) and not _WORK_SET.fullmatch(name):
+        return {}, ""
+    bits = bits_of(_SET.sub("", name))
+    if not bits or any(bit.kind not in (Bits.WORK, Bits.GEAR, Bits.WITH, Bits.PLUS) for bit in bits):
+        return {}, ""
+    work = [bit for bit in bits if bit.kind is Bits.WORK]
+    kinds = {bit.word for bit in work}
+    if len(kinds) < len(work) or not (kinds & {"ACTIVITY", "STROKE"} or work and _SPRINTS.fullmatch(name)):
+        return {}, ""  # kick and pull; speed
+    gear = " and ".join(bit.text for bit in bits if bit.kind is Bits.GEAR)
+    return {bit.word: bit.says or bit.text for bit in work}, gear
 
 
 def end_of(page: list[PastedLine]) -> None:

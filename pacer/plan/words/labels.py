@@ -64,7 +64,7 @@ def groups_of(words: str) -> tuple[str, ...] | None:
         return _lanes(match[1])
     match = _GROUP.fullmatch(words)
     names = _JOINT.split(match[1] if match else words)
-    if all(_NAME.fullmatch(name) for name in names) and (match or len(names) > 1 or not is_work(names[0])):
+    if all(_NAME.fullmatch(name) for name in names) and (match or not all(map(is_work, names))):
         return tuple(names)
     return None
 

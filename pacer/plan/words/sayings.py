@@ -22,6 +22,8 @@ _GEAR = "|".join(
 #: What ends a word.
 END = r"(?![\w'’]|[-‑]\w)"
 
+_THE = r"(?:the|your|our|my|where)"
+
 _NOTE = rf"""
     neg(?:ative|\.)?[\s-]*split(?:s|ting)?
   | broken (?:\s+(?:at\s+|@\s*)(?:the\s+|every\s+)?[0-9]+s?(?=\s*,?\s*(?:$|(?:on|off)\s*:?[0-9])))?
@@ -50,6 +52,11 @@ _NOTE = rf"""
   | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | h/?u | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
+  | back\s+to\s+back
+  | (?<![0-9]\s)(?<![0-9]m\s)back\s+(?:to|along|round|around|past|across)\s+{_THE}\s+{_TO_THE_END}
+  | back\s+(?:to|along|towards?)\s+(?:{_THE}\s+)?(?:shore|beach|start|land|boat|pontoon|jetty|slipway|pier|bank|base)
+  | back\s+in(?:to)?\s+{_THE}\s+(?:water|pool) | (?:out|there|shore)\s+and\s+back
+  | (?<!desc\s)(?<!descend\s)in\s+[2-6]s
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
   | (?:at|between|round|around)\s+(?:the\s+|your\s+)?(?:ankles|thighs|knees)
   | (?:r|l|right|left)\s+arms?(?:\s*/\s*(?:r|l|right|left)\s+arms?)*(?:\s*/\s*(?:both|full))+

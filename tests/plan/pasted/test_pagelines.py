@@ -29,6 +29,47 @@ from tests.plan.pasted.pagereading import read
             "100 free\nSD 200\n1300  (short, starts last 10 mins)",
             "  100 free\n\nSD\n  200 free\n# 1300  (short, starts last 10 mins)\n",
         ),
+        (
+            "Warm-up (700): 400 swim, 200 kick, 100 drill",
+            "Warm-up\n  400 free\n  200 kick\n  100 drill\n",
+        ),
+        (
+            "Main set 1600m: 8 x 100 on 1:40, 4 x 200 pull rest 20",
+            "Main set\n  8 x 100 free, on 1:40\n  4 x 200 pull, rest 0:20\n",
+        ),
+        ("Kick (300m): 6 x 50 on 1:10", "  6 x 50 kick, on 1:10\n"),
+        ("Warm up (400): easy choice", "Warm up\n  400 choice easy\n"),
+        (
+            "300 easy\n10 x 200\n10 x 100\n3.3 km. Coffee after as usual.",
+            "  300 free easy\n  10 x 200 free\n  10 x 100 free\n# 3.3 km. Coffee after as usual.\n",
+        ),
+        (
+            "300 easy\n10 x 200\n10 x 100\n1500 straight",
+            '  300 free easy\n  10 x 200 free\n  10 x 100 free\n  1500 free\n  "straight"\n',
+        ),
+        ("Full stroke: 6 x 25\nChallenge: 100 free", "Full stroke\n  6 x 25 free\n\nChallenge\n  100 free\n"),
+        ("Sharks: 8 x 100\nDolphins: 6 x 100", "  Sharks: 8 x 100 free\n  Dolphins: 6 x 100 free\n"),
+        ("200m easy back to the slipway", '  200 free easy\n  "back to the slipway"\n'),
+        ("2 laps of the 750m course, steady", '  2 x 750 free steady\n  "course"\n'),
+        (
+            "kick with float - 2 lengths on front, 2 on back",
+            '  50 kick, with board\n  "on front"\n  50 kick back, with board\n  "on back"\n',
+        ),
+        ("3 lengths kick, 3 full", '  75 kick\n  75 free\n  "full"\n'),
+        ("10 lengths, 5 easy, 5 hard", "  125 free easy\n  125 free fast\n"),
+        ("6 lengths kick, 3 on front, 3 on back", '  75 kick\n  "on front"\n  75 kick back\n  "on back"\n'),
+        ("4 lengths kick then 4 swim", "  100 kick\n  100 free\n"),
+        ("pull with paddles: 200, 2 x 100", "  200 pull, with paddles\n  2 x 100 pull, with paddles\n"),
+        ("back kick: 4 x 50", "  4 x 50 kick back\n"),
+        ("lanes: 6\n4 x 100", "  # lanes: 6\n  4 x 100 free\n"),
+        (
+            "Kick\n6 x 50 off 1:15\n4 x 25 back\n100 easy\n\n200",
+            "Kick\n  6 x 50 kick, on 1:15\n  4 x 25 kick back\n  100 free easy\n  200 free\n",
+        ),
+        ("Drills\n4 x 50 catch up\n2 x 25 swim", "Drills\n  4 x 50 drill catch up\n  2 x 25 free\n"),
+        ("Sprints\n8 x 25\n4 x 50 ez", "Sprints\n  8 x 25 free sprint\n  4 x 50 free easy\n"),
+        ("KICK:\nA: 8 x 50\nB: 6 x 50", "KICK\n  A: 8 x 50 kick\n  B: 6 x 50 kick\n"),
+        ("Kick with fins\n8 x 50 on 50", "Kick with fins\n  8 x 50 kick, on 0:50, with fins\n"),
     ],
 )
 def test_a_page_is_read(page, plan):
