@@ -71,9 +71,11 @@ class Course(Programs):
             here = {lane: entry for lane, entry in ready.items() if entry.section == number}
             if not here:
                 continue
-            begun = any(  # somebody has left at the common start: it stays
-                track.starts.get(number) == gates[number] and any(found.section == number for found in track.passes)
-                for track in (tracks if number in gates else ())
+            start = gates.get(number)
+            begun = start is not None and any(  # somebody has left since the common start: it stays
+                found.section == number and (track.starts.get(number) == start or found.start_ms >= start)
+                for track in tracks
+                for found in track.passes
             )
             touched: dict[int, int | None] = {}
             for lane, entry in here.items():

@@ -116,10 +116,12 @@ class Naive:
         self._walk(walking, 0)
         for lane, walked in zip(lanes, walking):
             lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
-        for section in (midst | over) & old.keys() - {
+        for section in midst & old.keys() - {
             section for section, _ in begun
         }:  # a lane that sat out the first repeat of a section has come to it anyway
             self.gates.setdefault(section, old[section])
+        for section in over:
+            self.gates[section] = old[section]
 
     def _foresee(self, lane: Lane, latest: int) -> None:
         """Let one lane walk on alone, between common starts that stay as they are."""

@@ -489,6 +489,23 @@ FOUND = {
         ("put_in", [0], "50 on 1:00\n2 x 100 on 2:30"),
         ("put_in", [0, 1], "100 on 2:00 / 2:15"),
     ],
+    "a start at which the others have left stays, though they are paused": [
+        ("late", 0),
+        ("stop_all",),
+        ("resume_all",),
+        ("stop_all",),
+        ("resume", [0], 0),
+        ("miss", 0),
+        ("stop_all",),
+        ("resume", [0], 30),
+    ],
+    "a start stays, though a lane in an earlier section is given more to swim": [
+        ("time_passes", 144),
+        ("pause", [1]),
+        ("time_passes", 156),
+        ("put_in", ALL, "2 x 50 on 1:10"),
+        ("resume_all",),
+    ],
     "a start that comes earlier, but not before the press": [
         ("pause", [2]),
         ("time_passes", 278),
