@@ -27,6 +27,7 @@ from pacer.show.drive.deckchanges import last_undone
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.messagetime import HINT_MS, SUM_UP_MS
+from pacer.show.measure.presstime import CLOSED_MS
 from pacer.show.wording.touchtext import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
@@ -56,6 +57,7 @@ class OnDeck:
         self._undoing: Undoing | None = None  # what it is about
         self._would_undo: Proposal | None = None  # what it would do, as it was last said
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
+        self._closed: tuple[int, Sheet] | None = None  # the sheet that a key of the bar closed, and when
         self.tags = Tags(self, ground=(0, 0, 0, 0))
         running.add_widget(self.tags)
         self.lay_out()
@@ -80,6 +82,7 @@ class OnDeck:
         made = FIRST[what]
         hand = None if what == "change" else self.running.hand
         same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.running.hand
+        self._closed = (self.now_ms(), self.sheet) if same and self.sheet is not None else None
         self.put_away()
         if not same:
             self.running.take_in_hand(hand)
@@ -136,6 +139,17 @@ class OnDeck:
         if self.sheet is not None:
             self.deck.clear()
             self.close()
+
+    def meant_for_sheet(self, x: float, y: float) -> bool:
+        """Whether a tap there was aimed at the sheet that has just closed; the coach is told."""
+        since_ms, closed = self._closed or (0, None)
+        if closed is None or self.sheet is not None or self.now_ms() - since_ms > CLOSED_MS:
+            self._closed = None
+            return False
+        if not closed.collide_point(x, y):
+            return False
+        self.running.tell(tr("The buttons had just closed: tap again"), tr("tap again"), for_ms=HINT_MS)
+        return True
 
     # -- what the leaves act through ---------------------------------------------------------------------
 

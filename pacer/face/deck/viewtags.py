@@ -53,6 +53,9 @@ class TagActs(Protocol):
     def arrival(self, lane: int) -> None:
         """A tap on a lane where somebody is due."""
 
+    def meant_for_sheet(self, x: float, y: float) -> bool:
+        """Whether a tap there was aimed at the sheet that has just closed; the coach is told."""
+
     def correct(self, entry: Touched) -> None:
         """A tap on a time."""
 
@@ -390,6 +393,8 @@ class Tags(LongPressBoard):
     def on_touch_down(self, touch) -> bool:
         """Only tags are touched; all else is the view's. A tag that is not a key counts as its lane's water."""
         self._down_at = touch.pos
+        if self.acts.meant_for_sheet(*touch.pos):
+            return True
         if self.tile_at(*touch.pos) is not None:
             return super().on_touch_down(touch)
         for lane, box in self._water.items():

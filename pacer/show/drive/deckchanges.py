@@ -114,15 +114,20 @@ def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
 
 def _cut_from_the_next_set(driver: Driver, lanes: Lanes) -> str:
     """What `Cut a repeat` does if lanes are on the last repeat of a set, so that it cuts one of their next; else ""."""
-    run, at_ms = driver.run, driver.at_ms() or 0
-    following = []
-    for lane in run.lanes(lanes):
-        here, ahead = (line_in_hand(run.timeline.tracks[lane], at_ms, ahead=each) for each in (False, True))
-        if ahead is not None:
-            following.append(here is not None and _set(here) != _set(ahead))
+    following = [later for _, later in sets_ahead(driver, lanes).values()]
     if following and all(following):
         return tr("one repeat fewer in the next set")
     return tr("one repeat fewer in this set or the next") if any(following) else ""
+
+
+def sets_ahead(driver: Driver, lanes: Lanes) -> dict[int, tuple[Pass, bool]]:
+    """By lane (index), the set that it leaves on next, and whether that comes after the one that it is in."""
+    run, at_ms, made = driver.run, driver.at_ms() or 0, {}
+    for lane in run.lanes(lanes):
+        here, ahead = (line_in_hand(run.timeline.tracks[lane], at_ms, ahead=each) for each in (False, True))
+        if ahead is not None:
+            made[lane] = ahead, here is not None and _set(here) != _set(ahead)
+    return made
 
 
 def _set(found: Pass) -> tuple[int, int, int]:

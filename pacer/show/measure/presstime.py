@@ -13,6 +13,7 @@ LAST_STROKE_MS = (
 )
 STOP_MS = 500  #: STOP ALL, with one finger or several
 COMPLETE_MS = 700  #: an answer that can only be complete is shown so long, then the next question comes by itself
+CLOSED_MS = 2_000  #: a tap so soon where the sheet was, after a key of the bar has closed it, was meant for the sheet
 WORD_MS = 500  #: a finger on a text, until it selects a word
 TAG_MS = 3_000  #: a tap this soon on a time over the view does not correct it: it may be the same finger again
 SAME_MARK_MS = 1_000  #: the same quick mark this soon after is a wet screen

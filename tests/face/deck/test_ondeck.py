@@ -216,6 +216,17 @@ def test_an_interval_from_now_on(deck):
     assert said.startswith("every 1:25; lane 4: leaves :"), "when it next leaves may stay the same"
 
 
+def test_an_interval_says_for_which_set_it_is(deck):
+    deck = deck(made=session(WARM_UP, TWO_LANES))
+    deck.begin(60_000)  # in the 200, of which nothing is left to leave on
+    hand(deck, 0)
+    on_sheet(deck, "interval")
+    leaves = deck.shell.deck.deck
+    assert leaves.note()[0][0] == "next set: 4 × 50 free"
+    deck.skip_to(240_000)
+    assert leaves.note()[0][0] == "4 × 50 free, from now on"
+
+
 WARM_UP = "pool: 25 m\nWarm-up\n  200 choice\n  4 x 50 on 1:30\nMain set\n  4 x 100 on 2:30\n"
 
 

@@ -969,6 +969,25 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     )
 
 
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_a_tap_aimed_at_the_sheet_that_has_just_closed_times_nobody(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin()
+    deck.press("change", 60)
+    deck.frame(20)
+    at = tile(deck, "fewer")
+    deck.skip_to(ends_ms(deck, 1))
+    deck.press("change", 60)  # it was open: it closes
+    deck.go(800)
+    assert deck.shell.sheet is None
+    deck.tap(*at)
+    assert deck.driver.times == () and deck.shell.sheet is None
+    assert deck.bar.says.endswith("tap again")
+    deck.go(2_000)
+    water(deck, 1)
+    assert len(deck.driver.times) == 1, "a little later a tap on the water is a time again"
+
+
 class SlowDisk:
     """Keeps what it is given a few looks later, as a disk does."""
 

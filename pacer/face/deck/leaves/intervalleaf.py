@@ -12,8 +12,9 @@ from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.language import tr
 from pacer.plan.times import text_from_ms
 from pacer.session.running import presses
-from pacer.session.running.countchanges import line_in_hand
+from pacer.show.drive.deckchanges import sets_ahead
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.wording.settext import line_words
 
 
 class IntervalLeaf(Leaf):
@@ -30,17 +31,23 @@ class IntervalLeaf(Leaf):
         return tr("Interval, {lane_name}", lane_name=self.deck.lane_name())
 
     def note(self) -> tuple[str, ...]:
-        """For how long."""
-        return tr("the set they are swimming, from now on"), tr("from now on")
+        """Of which set, and for how long."""
+        found = sets_ahead(self.driver, self.deck.lanes)
+        tracks = self.driver.run.timeline.tracks
+        ways = {line_words(one.laneline, tracks[lane].repeats_of(one)) for lane, (one, _) in found.items()}
+        if len(ways) != 1:
+            return tr("each lane's set, from now on"), tr("from now on")
+        if all(later for _, later in found.values()):
+            return *(tr("next set: {set}", set=way) for way in ways.pop()), tr("the next set")
+        return *(tr("{set}, from now on", set=way) for way in ways.pop()), tr("from now on")
 
     def _fresh(self) -> Pad:
         """A pad that begins with the lanes' interval, if they share one."""
         return Pad(tr("From now on"), next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
 
     def _intervals(self) -> set[int]:
-        run = self.driver.run
-        found = (line_in_hand(run.timeline.tracks[lane], self.at_ms, ahead=True) for lane in run.lanes(self.deck.lanes))
-        return {one.laneline.intervals[0] for one in found if one is not None and one.laneline.intervals}
+        found = [one.laneline.intervals for one, _ in sets_ahead(self.driver, self.deck.lanes).values()]
+        return {intervals[0] for intervals in found if intervals}
 
     def stamp(self) -> Hashable:
         """The pad, and the lanes."""
