@@ -130,7 +130,7 @@ def press(rng, run, at_ms):
         case 8:
             return Missed(at_ms, lanes)
         case 9 | 10:
-            return CountChanged(at_ms, rng.choice((-1, 1)), mark, rng.random() < 0.3, lanes, in_time=True)
+            return CountChanged(at_ms, rng.choice((-1, 1)), mark, rng.random() < 0.3, lanes, True, True)
         case 11:
             return IntervalChanged(at_ms, rng.choice((45, 60, 75, 100, 130)) * 1000, mark, lanes)
         case 12:

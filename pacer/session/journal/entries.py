@@ -196,6 +196,9 @@ class CountChanged:
 
     `in_time`: what lanes have no time for now, they don't swim later either. False in older journals: they swim it if
     all lanes are paused and resumed.
+    `one_section`: a lane that was sent to a later section is there already while it comes home, and rounds are of the
+    section in which one of the lanes still is, also for a lane that waits for the next. False in older journals: each
+    lane's own.
     """
 
     at_ms: int
@@ -204,6 +207,7 @@ class CountChanged:
     rounds: bool = False
     lanes: Lanes = None
     in_time: bool = False
+    one_section: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,9 @@
   either, nor is what lanes have no time for because of an added set (`CountChanged.in_time`, `LinePutIn.in_time`,
   `Deviation.last`). Rejected: to swim them whole once all lanes are laid out again (a
   pause of all let four lanes wait for the added round of one, past the booking). In older journals that still holds.
+- A round added for several lanes is of one section, the one in which one of them still is; a lane that was sent to a
+  later section is there already while it comes home (`CountChanged.one_section`). Rejected: each lane's own (a lane
+  that was home got its round in the next section, one that came home went back to the section that it was sent from).
 - An added set has one place on the page: in each round of a section all lanes swim it after the last set that one of
   them has begun (`LinePutIn.one_place`). Rejected: each lane after its own current set (a lane between two sets swam it
   before the set that the others had begun); for older journals that still holds.

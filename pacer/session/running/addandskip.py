@@ -16,9 +16,9 @@ from pacer.plan.notation.planreader import read_line
 from pacer.plan.planlines import all_items
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
-from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
+from pacer.session.journal.entries import LineLeftOut, LinePutIn
 from pacer.session.running.countchanges import for_good, goes_on_ms, no_time, shorter
-from pacer.session.running.runstate import Run, as_planned, laid, now_of, position
+from pacer.session.running.runstate import Run, as_planned, laid, now_of, sent_on
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -153,7 +153,7 @@ def places_for(run: Run, entry: LinePutIn, items: tuple[Item, ...]) -> dict[int,
             and here is not None
             and there is not None
             and here.section < at.section
-            and not _sent_on(run, lane, here)
+            and not sent_on(run, lane, here)
             and (here.section in open_sections or entry.in_wait and _fits(run, lane, there, items, at))
         )
         if there is not None and (at is None or still_there):
@@ -227,24 +227,6 @@ def _lines_swum(
     ]
     passed = () if after is None else order[: order.index(after) + 1]
     return lines, sum(spot in passed for spot, _ in lines)
-
-
-def _sent_on(run: Run, lane: int, here: Pass) -> bool:
-    """Whether the last press that sent the lane elsewhere sent it to a section after the one in which it left last.
-
-    A lane that comes to a later section because time ran out, or because it sits out what is before, was not sent on.
-    """
-    change: Run | None = run
-    while change is not None and change.by is not None:
-        press = change.by
-        if isinstance(press, SectionSet | Moved) and lane in run.lanes(press.lanes):
-            if isinstance(press, SectionSet):
-                return press.section > here.section
-            track = change.timeline.tracks[lane]
-            at = position(track, track.index_at(press.at_ms) + 1)
-            return at is not None and at.section > here.section
-        change = change.before
-    return False
 
 
 def _to_its_end(course: Course, lane: int, here: Pass) -> bool:

@@ -8,7 +8,16 @@ from itertools import takewhile
 
 from pacer.language import tr
 from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
-from pacer.session.running.runstate import Run, as_planned, laid, now_of, planned, position, still_to_come
+from pacer.session.running.runstate import (
+    Run,
+    as_planned,
+    laid,
+    now_of,
+    planned,
+    position,
+    sent_on,
+    still_to_come,
+)
 from pacer.session.running.swumtrack import goes_by, kept, under_way
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Last
@@ -40,10 +49,9 @@ def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False, just_swum: bo
 def change_count(run: Run, entry: CountChanged) -> Run:
     """Add or remove repeats of the current line, or rounds of the current section."""
     course, tracks, entries, sections, added = run.course, {}, {}, [], dict[int, int]()
-    for lane in run.lanes(entry.lanes):
+    for lane, found in _in_hand(run, entry).items():
         track = run.timeline.tracks[lane]
-        found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds, just_swum=entry.rounds)
-        if found is None or not _possible(run.course, lane, track, found, entry):
+        if not _possible(run.course, lane, track, found, entry):
             continue
         if entry.rounds:
             course = course.but(deviation=course.deviation.with_rounds(lane, found.section, entry.by))
@@ -72,6 +80,31 @@ def change_count(run: Run, entry: CountChanged) -> Run:
     ):
         raise no_time(run, sections)
     return for_good(run, made, {lane: at for lane, at in entries.items() if at.section == added.get(lane)}, entry.at_ms)
+
+
+def _in_hand(run: Run, entry: CountChanged) -> dict[int, Pass]:
+    """By lane, the pass that gets repeats, or whose section gets rounds, more or fewer.
+
+    A lane that was sent to a later section is there already while it comes home. One that waits for the next section
+    is still in the one that it has swum, for rounds, while another of the lanes is there.
+    """
+    made, swum = {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        ahead = entry.by < 0 and not entry.rounds
+        found = line_in_hand(track, entry.at_ms, ahead=ahead, just_swum=entry.rounds)
+        index = track.index_at(now_of(track, entry.at_ms))
+        here = track.pass_at(index) if index >= 0 else None
+        if here is None or not entry.one_section:
+            pass
+        elif sent_on(run, lane, here):
+            found = line_in_hand(track, entry.at_ms, ahead=True)
+        elif entry.rounds:
+            swum[lane] = here
+        if found is not None:
+            made[lane] = found
+    first = min([found.section for found in made.values()], default=None)
+    return {lane: swum[lane] if lane in swum and swum[lane].section == first else found for lane, found in made.items()}
 
 
 def for_good(run: Run, made: Run, entries: Mapping[int, TakeUp], at_ms: int) -> Run:

@@ -137,7 +137,9 @@ def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: 
     ahead = by < 0 and not rounds
     tracks = [run.timeline.tracks[lane] for lane in run.lanes(lanes)]
     able = any(line_in_hand(track, at_ms, ahead=ahead, just_swum=rounds) for track in tracks)
-    return CountChanged(at_ms, by, next_mark(run, at_ms), rounds, lanes, in_time=True) if able else None
+    if not able:
+        return None
+    return CountChanged(at_ms, by, next_mark(run, at_ms), rounds, lanes, in_time=True, one_section=True)
 
 
 def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None) -> IntervalChanged | None:

@@ -12,7 +12,7 @@ from pacer.session.running.swumtrack import kept, leave_newcomers_out
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.shape import up_to
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import Track
+from pacer.timeline.track import Pass, Track
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +205,24 @@ def _begins_alone(run: Run, lane: int, section: int) -> bool:
         press = change.by
         if isinstance(press, SectionSet | Moved) and lane in run.lanes(press.lanes):
             return not isinstance(press, SectionSet) or press.section == section
+        change = change.before
+    return False
+
+
+def sent_on(run: Run, lane: int, here: Pass) -> bool:
+    """Whether the last press that sent the lane elsewhere sent it to a section after the one in which it left last.
+
+    A lane that comes to a later section because time ran out, or because it sits out what is before, was not sent on.
+    """
+    change: Run | None = run
+    while change is not None and change.by is not None:
+        press = change.by
+        if isinstance(press, SectionSet | Moved) and lane in run.lanes(press.lanes):
+            if isinstance(press, SectionSet):
+                return press.section > here.section
+            track = change.timeline.tracks[lane]
+            at = position(track, track.index_at(press.at_ms) + 1)
+            return at is not None and at.section > here.section
         change = change.before
     return False
 
