@@ -210,17 +210,10 @@ class Tags(LongPressBoard):
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
         tiles, self._rows, self._water = [], {}, {}
         for lane, tag in self.tags.items():
-            mends = lane in self._touchable
-            ways = (
-                (
-                    tr("{way}: tap to correct", way=tag.ways[0]),
-                    tr("{way}: tap to correct", way=tag.ways[-1]),
-                    tr("tap to correct"),
-                    *tag.ways,
-                )
-                if mends
-                else tag.ways
-            )
+            mends, ways = lane in self._touchable, tag.ways
+            if mends:
+                both = (tr("{way}: tap to correct", way=way) for way in (ways[0], ways[-1]))
+                ways = (*both, tr("tap to correct"), *ways)
             whole, room = self._room(lane)
             way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
             box = box._replace(y=max(whole.y, min(box.y, whole.top - box.height)))
