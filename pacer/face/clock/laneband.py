@@ -20,8 +20,10 @@ from pacer.show.measure.legibility import DRY
 from pacer.show.measure.poolrows import Rows
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandpriority import BOLD, GAP, MARK, present_ways, rows_of, says_name
-from pacer.show.view.viewvalues import Band, BandText
+from pacer.show.view.viewvalues import STOP, Band, BandText
 from pacer.show.wording.viewtext import say
+
+BESIDE = 0.6  #: the share of a single row that a forecast needs beside what is done, which else makes way for it
 
 
 class BandPart:
@@ -132,6 +134,19 @@ class BandPart:
         if ways != self.foretold:
             self.foretold, self.counting = ways, "anew"
 
+    @property
+    def _stops(self) -> bool:
+        """Whether its swimmers are told to stop: that is always said, in words as large as there is room for."""
+        return self.text is not None and self.text.state == STOP
+
+    @property
+    def _keeps_present(self) -> bool:
+        """Whether the only row has room for what is done and a forecast."""
+        free = self.wide - self.least - GAP * self.rows.unit
+        if free >= BESIDE * self.wide or not self._stops or not self.foretold:
+            return free >= BESIDE * self.wide
+        return measure(self.foretold[-1], DRY * self.rows.unit, True) + self.rows.unit <= free
+
     def _foretell(self) -> None:
         """In characters of a size that is read with a finger on the glass, clear of what covers the water."""
         if not self.foretold:
@@ -143,18 +158,21 @@ class BandPart:
         if len(self.bases) > 1:
             left, top = self.left, self.bases[0] - FOOT * unit - gap
         else:
-            left = self.left + self.least + GAP * unit
+            left = self.left + (self.least + GAP * unit if self._keeps_present else 0.0)
             top = self.swimmers.back_y if self.rows.strips > 1 else self.water.top
+        ways = self.foretold
+        if len(self.bases) == 1 and self._stops and not self._keeps_present and self.text is not None:
+            ways = tuple(f"{self.text.distance}, {way}" for way in ways)
         right = min(self._free_until(low, top), self.water.right) - gap
         box = Box(left, low, right - left, top - low)
         lines = int((box.height / floor - LINE) / PITCH) + 1
-        fits = box.width > 0 and lines > 0 and measure(self.foretold[-1], floor, True) <= box.width
+        fits = box.width > 0 and lines > 0 and measure(ways[-1], floor, True) <= box.width
         if not fits:
             self.forecast.clear()
             self.board.put(NOWHERE, self.theme.ground)
             return
         inner = box.inset(0.3 * unit, 0)
-        self.forecast.put(self.foretold, inner, unit, floor, self.theme.ink, bold=True, lines=lines)
+        self.forecast.put(ways, inner, unit, floor, self.theme.ink, bold=True, lines=lines)
         wide = self.forecast.width + 0.6 * unit
         self.board.put(box._replace(width=wide), self.theme.ground)
 
@@ -264,7 +282,11 @@ class BandPart:
         self.swimming = False
         rooms = self.rooms[:-1]
         if self.foretold:
-            rooms = (rooms[0], *(0.0 for _ in rooms[1:])) if len(rooms) > 1 else (min(rooms[0], self.least),)
+            rooms = (
+                (rooms[0], *(0.0 for _ in rooms[1:]))
+                if len(rooms) > 1
+                else ((min(rooms[0], self.least) if self._keeps_present else 0.0),)
+            )
         rows = rows_of(text, rooms, unit, measure, labelled)
         spare = 0.0
         if min(rooms) == self.wide:

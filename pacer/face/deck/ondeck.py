@@ -23,7 +23,7 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.headsandfeedback import summaries
 from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.deckchanges import last_undone
+from pacer.show.drive.deckchanges import last_undone, undo_headline
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.messagetime import HINT_MS, SUM_UP_MS
@@ -327,8 +327,11 @@ class OnDeck:
         return self._would_undo.ways
 
     def tell_undo(self) -> None:
-        """The same on the bar, while each lane says what becomes of it."""
-        self.running.tell(*self.would_undo())
+        """The same on the bar, while each lane says what becomes of it: first of all what is undone."""
+        ways, run = self.would_undo(), self.running.driver.run
+        headline = () if self._would_undo is None else undo_headline(run, self._would_undo)
+        named = len(ways) // 2 if headline else 0  # the same ways follow without what is undone
+        self.running.tell(*ways[:named], *headline[:1], *ways[named:], *headline[1:])
 
     @property
     def asked(self) -> Proposal | None:

@@ -72,6 +72,18 @@ def last_undone(driver: Driver) -> Proposal:
     return proposal if proposal.entry is None else replace(proposal, ways=_naming_what(driver.run, proposal))
 
 
+def undo_headline(run: Run, proposal: Proposal) -> tuple[str, ...]:
+    """What an Undo undoes, and when all are then out, for where each lane says what becomes of it; then only the
+    latter.
+    """
+    from pacer.show.wording.forecasttext import finish  # not needed for the first picture
+
+    if proposal.told is None:
+        return ()
+    end = finish(proposal.told, brief=True)
+    return _naming_what(run, replace(proposal, ways=(end[0] if end else tr("finish as before"),)))
+
+
 def undoes_last(run: Run, at_ms: int) -> bool:
     """Whether Undo undoes the last change, and no older one because that can no longer be undone."""
     try:

@@ -2,9 +2,9 @@
 
 Swimmers ask the coach for the drill by its name, so the name goes last. Left out before it, in this order: part of a
 cue, NOW, the elapsed time, what follows the first segment of the next repeat, rate and gear, the word `drill` before a
-name, the long ways to say round and repeat, the whole cue, NEXT, the segment's own distance, the round, the repeat, the
-whole distance. `needs_of` has the same order reversed; only `rows_of` leaves out more, so that no two distances are
-side by side.
+name, the long ways to say round and repeat, the whole cue, NEXT, the segment's own distance, the lanes it is joined to,
+the round, the repeat, the whole distance. `needs_of` has the same order reversed; only `rows_of` leaves out more, so
+that no two distances are side by side.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ BOLD = frozenset({"distance", "tight"})
 MARK = 1.3  #: the width of a warning's sign, in character heights
 
 #: From left to right; a cue ends its row.
-PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
+PLACES = ("next", "distance", "repeat", "round", "with", "now", "present", "detail", "swum", "tight", "cue")
 _DIGITS = ("0", "1", "2", "3", "4", "5", "6", "7", "8", "9")
 #: Items of the upper row if there are two and the ribbon has no words; if it has, all but the cue are in the upper row.
 UPPER = frozenset({"next", "distance", "now", "present"})
@@ -50,6 +50,7 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield from (Need("tight", way) for way in text.tight[-1:])
     yield Need("repeat", text.repeat[-1])
     yield Need("round", text.round[-1])
+    yield from (Need("with", way) for way in text.mates[::-1])
     yield from (Need("tight", way) for way in text.tight[-2::-1])
     yield from (Need("present", way) for way in own[1:])
     if text.lit < 0:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
+from pacer.language import tr
 from pacer.session.running.brokenrepeats import in_all, swum
 from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, lane_state, segment_at
 from pacer.session.running.replay import Run
@@ -15,9 +16,11 @@ from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import LanePaths
 from pacer.show.view.viewvalues import SHAPES, STOP, TALK, WAIT, Band, BandCard, BandText
+from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.timereadings import clock_reading, count_down, count_up
 from pacer.show.wording.viewtext import say
+from pacer.show.wording.waitingtext import named
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER
 
@@ -298,7 +301,17 @@ class BandReader:
             swimming and not paused and (found.section, line.number) not in self.hazards,
             name_words(swum.works[present]),
             told or self._tight_words(shown, index, behind),
+            mates=() if paused else self._mates_words(run, track.sendoffs[index] if index >= 0 else _BEFORE_MS),
         )
+
+    def _mates_words(self, run: Run, at_ms: int) -> tuple[str, ...]:
+        """The lanes that it is joined to and leaves with."""
+        lanes = [
+            mate
+            for mate in mates_of(run.course, self.lane)
+            if leave_together(run, (min(self.lane, mate), max(self.lane, mate)), at_ms)
+        ]
+        return (tr("with {lanes}", lanes=named(run, lanes)),) if lanes else ()
 
     def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:
         """Says that the repeat `shown` is in a set too tight for the lane, and how many are not back although the lane

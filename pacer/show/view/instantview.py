@@ -16,6 +16,7 @@ from pacer.session.running.replay import Run
 from pacer.show.view.bandreader import BandReader
 from pacer.show.view.onelaneview import lane_at
 from pacer.show.view.viewvalues import STOP, TALK, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
+from pacer.show.wording.notimetext import mates_of
 from pacer.show.wording.settext import doing_words
 from pacer.show.wording.timereadings import (
     clock_reading,
@@ -262,7 +263,7 @@ class PoolReader:
         same: tuple[BandReader, ...] = known.lanes if known is not None and known.course is course else ()
         self.lanes: tuple[BandReader, ...] = tuple(
             same[lane]
-            if same and same[lane].track is track and not same[lane].ways.joins
+            if same and same[lane].track is track and not same[lane].ways.joins and not mates_of(course, lane)
             else BandReader(timeline, lane, hazards)
             for lane, track in enumerate(timeline.tracks)
         )

@@ -14,7 +14,7 @@ from pacer.session.running.outlook import LaneOutlook, Outlook, whole_minutes
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.leavetext import when
-from pacer.show.wording.notimetext import leave_together
+from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.viewtext import say
@@ -160,8 +160,8 @@ def _mates(told: Outlook, lane: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
     assert told.entry is not None and told.was is not None, "it was pressed"
     parted, joined = [], []
     for other in range(len(told.run.timeline.tracks)):
-        were, are = (joined_to(run, lane, other) for run in (told.was, told.run))
-        if other == lane or not (were or are):
+        were, are = (other in mates_of(run.course, lane) for run in (told.was, told.run))
+        if not (were or are):
             continue
         pair = min(lane, other), max(lane, other)
         was, will = (leave_together(run, pair, told.entry.at_ms) for run in (told.was, told.run))
@@ -170,12 +170,6 @@ def _mates(told: Outlook, lane: int) -> tuple[tuple[int, ...], tuple[int, ...]]:
         elif are and will and (not were or was is False):
             joined.append(other)
     return tuple(parted), tuple(joined)
-
-
-def joined_to(run: Run, lane: int, other: int) -> bool:
-    """Whether two lanes are joined: one follows the other, or both a third one."""
-    leaders = run.course.deviation.leaders
-    return leaders.get(lane, lane) == leaders.get(other, other)
 
 
 # -- in words -----------------------------------------------------------------------------------------------------

@@ -35,7 +35,7 @@ class BandText(NamedTuple):
     the one left on next, on the lane's track; -1: none. `timed`: the elapsed time is shown (never on lines flagged as
     a hazard). `name` is the name of the current or next drill, "" for none. `tight`: that the coach sent the lane on a
     set too tight for it, who is not back for the last send-off, or who is to swim back; () if all is well. `swum`: what
-    a lane that is done has swum in all.
+    a lane that is done has swum in all. `mates`: the lanes that it is joined to and leaves with.
     """
 
     lane: str
@@ -59,6 +59,7 @@ class BandText(NamedTuple):
     name: str = ""
     tight: tuple[str, ...] = ()
     swum: tuple[str, ...] = ()
+    mates: tuple[str, ...] = ()
 
 
 class BandCard(NamedTuple):

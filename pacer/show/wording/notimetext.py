@@ -11,6 +11,7 @@ from pacer.session.running.outlook import Outlook
 from pacer.session.running.runstate import Run
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.waitingtext import named, section_name
+from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.track import Track
 
@@ -79,6 +80,15 @@ def parted(told: Outlook) -> list[str]:
         if mates:
             made.append(tr("{lanes} no longer leave together", lanes=named(run, sorted(set(chain(*mates))))))
     return made
+
+
+def mates_of(course: Course, lane: int) -> list[int]:
+    """The lanes that a lane is joined to: it follows them, they follow it, or both follow a third one."""
+    leaders = course.deviation.leaders
+    if not leaders:
+        return []
+    mine = leaders.get(lane, lane)
+    return [other for other in range(len(course.squad.lanes)) if other != lane and leaders.get(other, other) == mine]
 
 
 def leave_together(run: Run, lanes: tuple[int, int], at_ms: int) -> bool | None:

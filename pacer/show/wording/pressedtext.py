@@ -163,7 +163,9 @@ def _later_than_without(told: Outlook, before: Run, lanes: list[int]) -> str:
         old, new = (bisect_right(track.sendoffs, entry.at_ms) for track in (was, will))
         if was.paused_ms is None and old < len(was.sendoffs) and new < len(will.sendoffs):
             late_ms.add(will.sendoffs[new] - was.sendoffs[old])
-    if max(late_ms) < SECOND_MS or any(lane.longer_ms for lane in told.lanes):  # a longer wait is said apart
+    if max(late_ms) < SECOND_MS or any(
+        lane.longer_ms and not lane.longer_than_planned for lane in told.lanes
+    ):  # a longer wait is said apart
         return ""
     return count_up(max(late_ms) // SECOND_MS)
 

@@ -50,8 +50,8 @@ def waits(told: Outlook) -> list[str]:
 
 
 def waits_in_short(told: Outlook) -> list[str]:
-    """Which lanes wait longest, by how much longer: `lanes 2, 4 wait 7 min longer`."""
-    found = longer(told)
+    """Which lanes wait longest, by how much longer than without it: `lanes 2, 4 wait 7 min longer`."""
+    found = {wait: numbers for wait, numbers in longer(told).items() if not wait[2]}
     if not found:
         return []
     most = max(minutes for minutes, *_ in found)
@@ -164,7 +164,7 @@ def stragglers(told: Outlook) -> list[str]:
 
 def in_short(told: Outlook, gone: bool) -> list[str]:
     """What matters most where there is little room: the longest wait, sets that don't fit (`gone`), the far wall."""
-    most = max([minutes for minutes, *_ in longer(told)], default=0)
+    most = max([minutes for minutes, _, than_planned in longer(told) if not than_planned], default=0)
     return [
         *([tr("up to {minutes} min more waiting", minutes=most)] if most else []),
         *([tr("not all sets fit")] if gone else []),

@@ -9,12 +9,17 @@ from bisect import bisect_right
 
 import pytest
 
+from pacer.session.journal.entries import Begun
+from pacer.session.running import presses as made
 from pacer.session.running.instant import lates
+from pacer.session.running.outlook import outlook
+from pacer.session.running.replay import replay
 from pacer.session.running.whereabouts import crew, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.laneforecast import forecast_ways, lane_forecasts
 from pacer.show.view.viewvalues import STOP
 from pacer.timeline.findings import CannotRun
+from tests.session.pages import session
 from tests.show.drive.evenings import PAGES, TIMELINE, Evening, random_timeline, timeline_of
 
 SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
@@ -181,3 +186,70 @@ def test_every_forecast_has_words_that_get_shorter():
                 assert all(ways) and len(ways[-1]) <= len(ways[0]), (name, ways)
                 said += 1
     assert said > 100
+
+
+FIVE = """\
+pool: 25 m
+Warm-up, at most 10 min
+  300 choice
+  4 x 50, rest 0:15
+Main set
+  4 x 100, on 2:30
+Swim-down
+  100
+"""
+LANES = '[[lane]]\nnumber = 1\nbase = "1:16"\nswimmers = 4\n[[lane]]\nnumber = 2\nbase = "1:34"\nswimmers = 4\n'
+S = 1_000
+
+
+def begun():
+    return replay(session(FIVE, LANES), [Begun(0, 0, 0, "+00:00")])
+
+
+def said(run, entry, lane):
+    """What the lane says in full, and the run after the press."""
+    told = outlook(run, entry)
+    found = lane_forecasts(told).get(lane)
+    return None if found is None else forecast_ways(told.run, found, entry.at_ms)[0], told.run
+
+
+def test_an_undo_says_who_still_stops_misses_the_repeat_and_loses_metres():
+    """Once a send-off has gone by, the undo of a pause looks as before, but the first stops and the others stay."""
+    run = begun()
+    main = run.timeline.gates[1]
+    words, paused = said(run, made.pause(run, main + 7 * S, (1,)), 1)
+    assert words == "stops at the wall, 2 swimmers miss this repeat, pauses, 50 to 100 m less"
+    words, _ = said(paused, made.take_back(paused, main + 20 * S), 1)
+    assert words.startswith("still stops at the wall, 2 swimmers miss this repeat, leaves "), words
+    assert said(paused, made.take_back(paused, main + 20 * S), 0)[0] is None, "it is about another lane"
+
+
+def test_an_undo_that_brings_all_back_says_that_the_lane_swims_on():
+    run = begun()
+    _, paused = said(run, made.pause(run, 40 * S, (1,)), 1)
+    words, back = said(paused, made.take_back(paused, 43 * S), 1)
+    assert words.startswith("swims on, ") and words.endswith(" more"), words
+    assert back.timeline.tracks[1].sendoffs == run.timeline.tracks[1].sendoffs
+
+
+def test_lanes_that_join_and_part_say_so_and_joined_lanes_show_it():
+    run = begun()
+    at_ms = run.timeline.gates[1] + 5 * S
+    words, joined = said(run, made.join_lane(run, at_ms, 1, 0), 1)
+    assert words is not None and "with lane 1" in words
+    later_ms = at_ms + 200 * S
+    assert [band.text.mates for band in pool_view(joined, later_ms).bands] == [("with lane 2",), ("with lane 1",)]
+    delay = made.late(joined, later_ms, (1,))
+    words, parted = said(joined, delay, 1)
+    assert words is not None and "no longer with lane 1" in words
+    assert said(joined, delay, 0)[0] is None, "nothing changes for it"
+    assert [band.text.mates for band in pool_view(parted, later_ms).bands] == [(), ()]
+
+
+def test_a_swimmer_who_gets_out_and_comes_back_by_an_undo():
+    run = begun()
+    at_ms = run.timeline.gates[1] - 30 * S
+    words, fewer = said(run, made.leave(run, at_ms, 1, 3), 1)
+    assert words == "3 swimmers, ends 0:05 earlier"
+    words, _ = said(fewer, made.take_back(fewer, at_ms + 5 * S), 1)
+    assert words == "4 swimmers, ends 0:05 later"
