@@ -23,7 +23,7 @@ const ROPE_SHARE = 0.07;
 const WALL_MM = 1.3;
 const DIGITS = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9"];
 const BREAKS = /\x20(?![/–×])/;
-const PLACES = ["next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue"];
+const PLACES = ["next", "distance", "repeat", "round", "with", "now", "present", "detail", "swum", "tight", "cue"];
 const UPPER = ["next", "distance", "now", "present"];
 const KINDS = [{ texts: 3, ribbon: "labels", needs: 7.6, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "labels", needs: 6.1, dart: 0.5, strips: 2 }, { texts: 2, ribbon: "bar", needs: 4.2, dart: 0.33, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.68, dart: 0.2, strips: 2 }, { texts: 2, ribbon: "slim", needs: 3.32, dart: 0.2, strips: 1 }, { texts: 1, ribbon: "bar", needs: 2.85, dart: 0.33, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.35, dart: 0.18, strips: 2 }, { texts: 1, ribbon: "slim", needs: 2.05, dart: 0.25, strips: 1 }, { texts: 1, ribbon: "", needs: 1.62, dart: 0.2, strips: 1 }];
 class Box {
