@@ -34,6 +34,7 @@ from pacer.cli.seriescommand import add_series
 from pacer.cli.sessioncommands import log, resume, run
 from pacer.cli.sheetcommand import add_sheet
 from pacer.language import tr
+from pacer.plan.sentence import sentence
 from pacer.squad.files.swimmerlist import SWIMMERS
 from pacer.squad.squad import MAX_SWIMMERS
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
@@ -77,7 +78,7 @@ def _parser() -> argparse.ArgumentParser:
     def command(
         name: str, do: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True
     ) -> argparse.ArgumentParser:
-        made = commands.add_parser(name, help=told, description=told)
+        made = commands.add_parser(name, help=told, description=sentence(told))
         made.set_defaults(command=do)
         if plan:
             made.add_argument("plan", metavar=plan, help=tr("the plan's text file, - for standard input"))
@@ -92,7 +93,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     reads.add_argument("page", metavar="PAGE", help=tr("the page as a text file, - for standard input"))
     reads.add_argument("--pool", metavar="POOL", help=tr("how long the pool is, if the text does not say"))
-    reads.add_argument("--json", action="store_true", help=tr("as one JSON object, line by line"))
+    reads.add_argument("--json", action="store_true", help=tr("print one JSON object, line by line"))
     tidies = command("tidy", tidy, tr("write the plan in its standard form"))
     tidies.add_argument("--pool", metavar="POOL", help=tr("rewrite it for another pool, and list the changes"))
     tidies.add_argument("--write", action="store_true", help=tr("overwrite the file"))
@@ -105,7 +106,9 @@ def _parser() -> argparse.ArgumentParser:
     json_option(fit)
     suggested = command("suggest", suggest, tr("suggest intervals for the sets that have none"))
     suggested.add_argument("--rest", metavar="TIME", help=tr("how much rest the interval should leave"))
-    suggested.add_argument("--ratio", metavar="REST:SWIM", help=tr("rest to swimming, for example 1:8"))
+    suggested.add_argument(
+        "--ratio", metavar="REST:SWIM", help=tr("the same as a ratio of rest to swimming, for example 1:8")
+    )
     suggested.add_argument(
         "--every",
         metavar="N",
@@ -144,8 +147,8 @@ def _parser() -> argparse.ArgumentParser:
     json_option(pace)
     logs = command("log", log, tr("list the sessions, or show one of them"), plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session"))
-    logs.add_argument("--json", action="store_true", help=tr("everything, as one JSON object"))
-    logs.add_argument("--names", action="store_true", help=tr("with names and notes, which are personal data"))
+    logs.add_argument("--json", action="store_true", help=tr("print everything, as one JSON object"))
+    logs.add_argument("--names", action="store_true", help=tr("include names and notes, which are personal data"))
     logs.add_argument("--hidden", action="store_true", help=tr("list the hidden sessions"))
     logs.add_argument(
         "--hide", action="store_true", help=tr("hide session N: it is left out of all totals, but not deleted")
@@ -156,7 +159,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help=tr("the number of a session (the last one)"))
     reviews.add_argument("--next", metavar="PLAN", help=tr("say what each suggestion changes in this plan"))
     json_option(reviews)
-    reviews.add_argument("--names", action="store_true", help=tr("with names and notes, which are personal data"))
+    reviews.add_argument("--names", action="store_true", help=tr("include names and notes, which are personal data"))
     for add in (add_sheet, add_drills, add_series, add_season, add_next, add_export, add_import, add_enter):
         add(command)
     command(
@@ -173,7 +176,7 @@ def _parser() -> argparse.ArgumentParser:
         "swimmers", metavar="SWIMMERS", help=tr("a TOML or CSV file of swimmers with bases or test swims")
     )
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help=tr("how many lanes there are"))
-    lanes.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool (25 m)"))
+    lanes.add_argument("--pool", metavar="POOL", default="25 m", help=tr("the pool's length (25 m)"))
     lanes.add_argument("--least", metavar="N", type=int, default=1, help=tr("fewest swimmers in a lane (1)"))
     lanes.add_argument("--most", metavar="N", type=int, default=MAX_SWIMMERS, help=tr("most swimmers in a lane"))
     json_option(lanes)

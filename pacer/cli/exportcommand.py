@@ -35,7 +35,7 @@ def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument(
         "--csv", metavar="FOLDER", help=tr("a CSV file for each table: sessions, sets, repeats, times, …")
     )
-    made.add_argument("--json", metavar="FILE", help=tr("all tables as one JSON object; - for standard output"))
+    made.add_argument("--json", metavar="FILE", help=tr("write all tables as one JSON object; - for standard output"))
     made.add_argument("--schema", action="store_true", help=tr("print the JSON's schema"))
     made.add_argument(
         "--ics", metavar="FILE", help=tr("a calendar of the sessions, of plans with a date, and of --plan")

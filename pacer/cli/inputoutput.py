@@ -63,12 +63,12 @@ class CommandEnded(Exception):
 
 def json_option(command: argparse.ArgumentParser) -> None:
     """Add the option for what other programs read."""
-    command.add_argument("--json", action="store_true", help=tr("as one JSON object"))
+    command.add_argument("--json", action="store_true", help=tr("print one JSON object"))
 
 
 def names_option(command: argparse.ArgumentParser) -> None:
     """Add the option without which nobody is named."""
-    command.add_argument("--names", action="store_true", help=tr("with swimmers' names, which are personal data"))
+    command.add_argument("--names", action="store_true", help=tr("include swimmers' names, which are personal data"))
 
 
 def write_file(path: Path, data: bytes) -> None:

@@ -36,7 +36,7 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("--register", action="store_true", help=tr("also the register, with the swimmers' names"))
     made.add_argument("--svg", action="store_true", help=tr("also the figures as SVG files"))
     made.add_argument("--session", metavar="N", type=int, help=tr("the review of session N instead of a plan's sheets"))
-    made.add_argument("--names", action="store_true", help=tr("with swimmers' names in the review"))
+    made.add_argument("--names", action="store_true", help=tr("include swimmers' names in the review"))
     made.add_argument(
         "--read-from",
         metavar="METRES",
@@ -45,8 +45,8 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
         help=tr("how far away a lane's sheet can be read (1.5)"),
     )
     paper = made.add_mutually_exclusive_group()
-    paper.add_argument("--a4", action="store_true", help=tr("on A4 (the default, except for pools in yards)"))
-    paper.add_argument("--letter", action="store_true", help=tr("on US Letter"))
+    paper.add_argument("--a4", action="store_true", help=tr("for A4 (the default, except for pools in yards)"))
+    paper.add_argument("--letter", action="store_true", help=tr("for US Letter"))
     made.add_argument("--folder", metavar="FOLDER", default=".", help=tr("where the files go (this folder)"))
 
 

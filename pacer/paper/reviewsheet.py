@@ -105,9 +105,9 @@ def _table(timed: TimedSet, called: ReviewNames, width: float) -> list[Piece]:
         tr("times"),
         tr("fastest"),
         tr("slowest"),
-        tr("against target") if timed.target else tr("against expected"),
-        tr("spread"),
-        tr("drift"),
+        tr("vs target") if timed.target else tr("vs expected"),
+        tr("varies"),
+        tr("slows"),
     )
     widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]
     left = width - sum(widths)

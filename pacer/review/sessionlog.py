@@ -180,7 +180,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
     taken = shown_in_order(kept)
     if not taken:
         return []
-    rows = [tr("times (against expected)")]
+    rows = [tr("times (vs expected)")]
     before = None
     for _, entry in taken:
         place = (entry.lane, entry.section, entry.round, entry.line)

@@ -116,7 +116,7 @@ head count: 3 in, 2 out
 lane 4: 500 m, less, went well, do it again
 lane 2: 500 m
 
-times (against expected)
+times (vs expected)
   lane 4, Warm-up, set 1
     swimmer 1, repeat 1   0:39.1   +0.1  rest 0:20
     swimmer 2, repeat 1   0:41.1   +1.1  rest 0:18

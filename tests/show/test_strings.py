@@ -17,7 +17,7 @@ def test_the_catalogue_is_up_to_date():
 def test_the_list_has_texts_of_every_kind():
     """A key, a message with a value, one and many, a help text; and no docstring."""
     told = LIST.read_text(encoding="utf-8")
-    for text in ("\nSTOP ALL\n", "\n{hour}:{minute:02d} has passed\n", "{n} round | {n} rounds", "\nas one JSON ob"):
+    for text in ("\nSTOP ALL\n", "\n{hour}:{minute:02d} has passed\n", "{n} round | {n} rounds", "\nprint one JSON ob"):
         assert text in told
     assert "One way out everywhere" not in told
 

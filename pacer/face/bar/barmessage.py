@@ -9,6 +9,7 @@ from pacer.face.bar.keyface import Answer, KeyFace
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import font_size, measure
 from pacer.language import tr
+from pacer.plan.sentence import capitals
 from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.keyrows import PADDING_MM
 from pacer.show.measure.theme import Theme
@@ -74,6 +75,7 @@ def rooms_for_message(kept: Sequence[KeyFace], corner: Place, room: Place, rows:
 
 def fullest(ways: tuple[str, ...], boxes: Sequence[Box], cap: float, mm: float) -> Box:
     """The first of the boxes in which the longest of `ways` fits that fits any of them."""
+    ways = capitals(ways)
 
     def rank(box: Box) -> tuple[bool, int]:
         text, size = words_for(ways, box.width - 2 * PADDING_MM * mm, box.height, cap)
@@ -95,7 +97,7 @@ class BarAnswer(Answer):
     ) -> None:
         """Say the longest of `ways` that fits there; a `told` message is highlighted, a `hint` goes below it."""
         inner = size[0] - 2 * PADDING_MM * mm
-        self.text, self.font_size = words_for(ways, inner, size[1], cap)
+        self.text, self.font_size = words_for(capitals(ways), inner, size[1], cap)
         rows = self.text.count("\n") + 2
         fits = lines_height(rows, cap) <= size[1] and measure(hint, cap, True) <= inner
         if hint and fits and self.font_size == font_size(cap):

@@ -10,6 +10,7 @@ from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
 from pacer.language import tr
+from pacer.plan.sentence import capitals
 from pacer.show.measure.keyrows import TARGET_MM
 from pacer.show.measure.lockgesture import LONGEST_MM, TRACK_REACH_MM, Broke, LockGesture, Step
 from pacer.show.measure.messagetime import LOCK_MS
@@ -138,4 +139,6 @@ class LockTrack(Widget):
     def _say(self, ways: tuple[str, ...]) -> None:
         if ways is not self._said:
             self._said = ways
-            self.text, self.font_size = self._words_for(ways, self.width - 2.1 * self.height, self.height, bold=False)
+            self.text, self.font_size = self._words_for(
+                capitals(ways), self.width - 2.1 * self.height, self.height, bold=False
+            )

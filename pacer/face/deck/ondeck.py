@@ -361,7 +361,7 @@ class OnDeck:
         at_ms -= driver.now_ms() - self.running.touched_ms
         found = due(driver.run, driver.times, lane, at_ms)
         if found is None:
-            self.tags.put(lane, (tr("nobody is due"), tr("nobody")))
+            self.tags.put(lane, (tr("nobody is due at the wall"), tr("nobody is due"), tr("nobody due")))
             return
         self._offer_back(None)
         entry = touched(found, at_ms)

@@ -14,6 +14,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.longpressboard import TRACK_MM, LongPressBoard
 from pacer.language import tr
+from pacer.plan.sentence import capitals
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
@@ -100,7 +101,7 @@ class Tags(LongPressBoard):
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
         """Show something on a lane, replacing what was there."""
-        self.tags[lane] = Tag(ways, self.now_ms() + TIME_MS, touched)
+        self.tags[lane] = Tag(capitals(ways), self.now_ms() + TIME_MS, touched)
         self._touchable.discard(lane)
         self.lay_out()
 
@@ -110,13 +111,13 @@ class Tags(LongPressBoard):
         It can be undone here for a while. () removes it.
         """
         if ways or self.change is not None:
-            self.change = Tag(ways, self.now_ms() + UNDO_MS) if ways else None
+            self.change = Tag(capitals(ways), self.now_ms() + UNDO_MS) if ways else None
             self._changed_lane, self._foot_lane = lane, None
             self.lay_out()
 
     def offer(self, ways: tuple[str, ...]) -> None:
         """Offer something below the view, until it is tapped or () removes it."""
-        self.offered = ways
+        self.offered = capitals(ways)
 
     @property
     def wants_strip(self) -> bool:
@@ -141,7 +142,7 @@ class Tags(LongPressBoard):
         elif self.change is not None:
             follows = self.acts.would_undo()
             ways = (*(tr("{way} – hold down", way=way) for way in follows), tr("Hold down"))
-            self.change = Tag((*ways, tr("Hold down")), self.now_ms() + UNDO_MS)
+            self.change = Tag(capitals((*ways, tr("Hold down"))), self.now_ms() + UNDO_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:
@@ -149,7 +150,7 @@ class Tags(LongPressBoard):
         if self.change is not None and self._has_lanes():
             self.acts.tell_undo()
         elif self.change is not None:
-            self.change = Tag((*self.acts.would_undo(), *self.change.ways[-1:]), self.now_ms() + UNDO_MS)
+            self.change = Tag(capitals((*self.acts.would_undo(), *self.change.ways[-1:])), self.now_ms() + UNDO_MS)
             self.lay_out()
 
     def _lane_at(self, x: float, y: float) -> int | None:
@@ -213,7 +214,7 @@ class Tags(LongPressBoard):
             mends, ways = lane in self._touchable, tag.ways
             if mends:
                 both = (tr("{way}: tap to correct", way=way) for way in (ways[0], ways[-1]))
-                ways = (*both, tr("tap to correct"), *ways)
+                ways = (*both, tr("Tap to correct"), *ways)
             whole, room = self._room(lane)
             way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
             box = box._replace(y=max(whole.y, min(box.y, whole.top - box.height)))

@@ -13,7 +13,7 @@ from pacer.face.tiles.page import Page
 from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.language import tr
 from pacer.plan.problem import Problem
-from pacer.plan.sentence import sentence
+from pacer.plan.sentence import sentences
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.linename import line_said
 from pacer.plan.text.livepage import PageReading
@@ -83,10 +83,7 @@ def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float,
     The tile named `line 4` goes to the fifth line.
     """
     return _row_tiles(
-        [
-            (each.line, line_said(lines, each.line), (each.message, sentence(each.hint, '.?!”"')), True, "")
-            for each in problems
-        ],
+        [(each.line, line_said(lines, each.line), sentences((each.message, each.hint)), True, "") for each in problems],
         top,
         page,
     )
@@ -102,7 +99,7 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
             (
                 each.line,
                 f"{place}, {whom}" if whom else place,
-                (each.message, sentence(each.hint, '.?!”"')),
+                sentences((each.message, each.hint)),
                 each.severity <= Severity.WRONG,
                 MARKS[int(each.severity)],
             )
@@ -115,7 +112,7 @@ def _cure_text(cure: str, box: tuple[float, float, float, float], rows: int) -> 
 
 
 def _row_tiles(
-    rows: Sequence[tuple[int | None, str, tuple[str, str], bool, str]], top: float, page: Page
+    rows: Sequence[tuple[int | None, str, tuple[str, ...], bool, str]], top: float, page: Page
 ) -> list[Tile]:
     """Rows of line, heading, what is wrong and its cure, whether it is bad, and the shape that marks it in the
     editor's margin too ("" for the bar of an error).

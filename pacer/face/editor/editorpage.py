@@ -98,7 +98,7 @@ class EditorPage(PlanTextPage):
         """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
-        run = PageKey("run", tr("To the start"), self.may_run(), main=True)
+        run = PageKey("run", tr("Get ready"), self.may_run(), main=True)
         if not self.writing:
             return CLOSE, run
         return (

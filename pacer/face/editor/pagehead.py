@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.page import Page
 from pacer.language import tr
+from pacer.plan.sentence import capitals
 from pacer.plan.text.fixes import Fix
 from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import lane_and_slowest, span, summary, too_late
@@ -77,7 +78,7 @@ def head_tiles(
             tiles.append(Tile(f"missing {place}", right - wide, gap, wide, tall, (text,), "key"))
             right -= wide + gap
         place_said = (0.0, 0.0, max(1.0, right - left), high - gap)
-        said = Text(missing, place_said, True, lines=3)
+        said = Text(capitals(missing), place_said, True, lines=3)
         tiles.append(Tile("", left, gap, *place_said[2:], (said,), "plain"))
         return tiles
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
@@ -90,11 +91,11 @@ def head_tiles(
         ways = (f"{ways[0]}; {late}", *ways)
     colour = "dim" if stale else "warn" if over else "ink"
     width = right - left
-    texts = [Text(ways, (0, 0, width, row), True, colour)]
+    texts = [Text(capitals(ways), (0, 0, width, row), True, colour)]
     of_lane = _lane_ways(totals.lanes[lane], totals) if totals is not None and swum else ()
     if not compact and (gets or of_lane):
         ways = gets or of_lane
-        texts.append(Text(ways, (0, row, width, row), colour="ink" if gets else "dim"))
+        texts.append(Text(capitals(ways), (0, row, width, row), colour="ink" if gets else "dim"))
     tall, room = len(texts) * row, high - gap
     pressed = totals is not None and not compact  # it opens the checks
     whole = max(tall, page.target) if pressed else tall

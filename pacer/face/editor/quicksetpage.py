@@ -19,6 +19,7 @@ from pacer.language import tr
 from pacer.plan.model import POOLS
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.plan.sentence import capital
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.textbuffer import TextBuffer
@@ -157,7 +158,7 @@ class QuickSetPage(LongPressPage):
         told, colour = outcome(self.totals, len(self.squad.lanes), asked=self.asked == self.text)
         count = len(rows_of(told, inner, self.cap)) if self.pane is None else self._outcome_rows()
         high = count * round(ROW * self.cap)
-        said_of_it = Text((told,), (0, 0, inner, high), colour=colour, lines=count, up="top")
+        said_of_it = Text((capital(told),), (0, 0, inner, high), colour=colour, lines=count, up="top")
         tiles.append(Tile("", self.gap, top, inner, high, (said_of_it,), "plain"))
         top += high + 0.5 * self.gap
         if self.pane is not None:

@@ -100,7 +100,7 @@ class OfficeHome(OfficePart):
         def closed(text: str) -> None:
             (then or self.home)()
             if is_stray(text, drills) and not self.shelf.has(name):
-                self._tell(tr("The new plan was not kept: it held a single key press."), tr("New plan not kept"))
+                self._tell(tr("The new plan was not kept: it had only one key press in it."), tr("New plan not kept"))
 
         self.show(
             EditorPage(

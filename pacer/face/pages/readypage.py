@@ -17,6 +17,7 @@ from pacer.face.tiles.totalsboard import lane_tiles, lanes_wide
 from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.sentence import capital, capitals
 from pacer.plan.text.fixes import Fix
 from pacer.show.drive.beforestart import CHECKS_SHOWN, Check, ReadyActs, counted_said, ready
 from pacer.show.drive.sessionstart import STEP_MIN, StartTime
@@ -32,7 +33,7 @@ from pacer.timeline.timeline import Timeline
 
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = tr("Confirm each flagged set first"), tr("confirm each flagged set first")
-STEPS = tr("–{n}", n=STEP_MIN), tr("+{n}", n=STEP_MIN)  #: minutes, beside the time of day
+STEPS = tr("–{n} min", n=STEP_MIN), tr("+{n} min", n=STEP_MIN)  #: beside the time of day
 DEMO = tr("A demo plan"), tr("Write your own")
 TABLE_SHARE = 0.6  #: of these for their table, if the sets are beside it
 LANES_SHARE = 0.64  #: share of the width for the lanes, if lanes and checks are side by side
@@ -108,12 +109,12 @@ class ReadyPage(LongPressPage):
         able, (sooner, later) = self.all_confirmed, STEPS
         return (
             PageKey("begin", tr("Start"), able, main=True, note=tr("hold down")),
-            PageKey("top", tr("At :00"), able),
+            PageKey("top", tr("At next :00"), able),
             PageKey("time", tr("At {start}", start=self.start), able),
             *(PageKey("earlier", sooner), PageKey("later", later)),
             PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
-            PageKey("start", tr("Open, start later"), able),
+            PageKey("start", tr("Start later"), able),
         )
 
     def pinned(self) -> Sequence[PageKey]:
@@ -130,11 +131,11 @@ class ReadyPage(LongPressPage):
         gap, told = self.gap, self.told
         inner = self.width - 2 * gap
         out, battery, sound, _ = self._moving
-        tiles: list[Tile] = []
-        top = 0.5 * gap
+        tiles, top = list[Tile](), 0.5 * gap
         colour = "warn" if told.late else "ink"
         title = (f"{told.title}, {told.about}", told.title) if told.about else (told.title,)
-        for ways, ink, scale in ((title, "ink", TITLE), ((*(f"{way}; {out}" for way in told.out), out), colour, 1.0)):
+        lasts = capitals((*(f"{way}; {out}" for way in told.out), out))
+        for ways, ink, scale in ((title, "ink", TITLE), (lasts, colour, 1.0)):
             row = round(ROW * scale * self.cap)
             text = Text(tuple(ways), (0, 0, inner, row), True, ink, cap=scale)
             tiles.append(Tile("", gap, top, inner, row, (text,), "plain"))
@@ -205,7 +206,7 @@ class ReadyPage(LongPressPage):
             tiles.append(self._words(self.told.heads[0], x, top, wide, True))
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
-            count = tr("Head count") if self.counted is None else counted_said(self.counted, differ)
+            count = tr("Count heads") if self.counted is None else counted_said(self.counted, differ)
             head = next(
                 (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
                 self.told.heads[-1],
@@ -230,7 +231,7 @@ class ReadyPage(LongPressPage):
     def _drills(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """How the drills are swum, to tell the swimmers."""
         for how in self.told.drills:
-            tiles.append(self._words(how, x, top, width))
+            tiles.append(self._words(capital(how), x, top, width))
             top = tiles[-1].bottom + 0.5 * self.gap
         return top
 
@@ -281,7 +282,7 @@ class ReadyPage(LongPressPage):
             top = tiles[-1].bottom + self.gap
             top = self._mends(tiles, fixes, x, top, width)
         if len(checks) > len(shown):
-            label = Text((tr("and {checks} more", checks=len(checks) - len(shown)),), bold=True, across="middle")
+            label = Text((tr("And {checks} more", checks=len(checks) - len(shown)),), bold=True, across="middle")
             tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
             top = tiles[-1].bottom + self.gap
         return self._small(tiles, x, top, width)

@@ -74,7 +74,7 @@ class SettingTiles:
                 across,
             )
             self._told("lane", column)
-        _steps(column, "latency", (tr("Sound delay"),), tr("{latency} ms", latency=latency_ms))
+        _steps(column, "latency", (tr("Beep sooner by"), tr("Sooner by")), tr("{latency} ms", latency=latency_ms))
         self._told("latency", column)
         if tuning:
             column.row(
@@ -92,7 +92,7 @@ class SettingTiles:
         else:
             usual = (tr("Reset to {usual} ms", usual=usual_ms), tr("Reset: {usual} ms", usual=usual_ms))
             column.row(
-                Cell("tune", (tr("Adjust sound delay"), tr("Adjust"))),
+                Cell("tune", (tr("Adjust beep timing"), tr("Adjust"))),
                 Cell("usual", usual, able=settings.latency_ms is not None),
             )
             self._told("tune", column)
@@ -153,15 +153,15 @@ class SettingTiles:
         self._told("pool", column)
         _steps(column, "booking", (tr("Pool booked for"), tr("Booked for")), settings.booking)
         column.skip(0.7)
-        column.say(tr("When a skill is due again"), bold=True, scale=TITLE)
+        column.say(tr("When to swim a skill again"), bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(
             column,
             "revisit",
-            (tr("First revisit after"), tr("First after")),
+            (tr("The first time after"), tr("First after")),
             tr_n("{n:,} day", "{n:,} days", settings.revisit_days),
         )
-        _steps(column, "growth", (tr("Each gap longer by"), tr("Longer by")), f"{settings.revisit_growth - 100}%")
+        _steps(column, "growth", (tr("Each wait longer by"), tr("Longer by")), f"{settings.revisit_growth - 100}%")
         column.say(settings.gaps.text, colour="dim")
         column.skip(0.4)
         column.say(tr("Your data"), bold=True, scale=TITLE)

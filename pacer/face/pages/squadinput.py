@@ -83,7 +83,11 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
             )
         case "spacing":
             page.ask_pad(
-                Pad(tr("Lane {number}: time between swimmers?", number=told.number), told.spacing_ms, step=5_000),
+                Pad(
+                    tr("Lane {number}: how far apart do swimmers leave?", number=told.number),
+                    told.spacing_ms,
+                    step=5_000,
+                ),
                 lambda ms: page.change(lambda roster: edit.with_spacing(roster, lane, ms)),
                 following,
             )

@@ -103,7 +103,7 @@ class SquadPage(SquadChangePage):
         if self.asked:
             return (undo,)
         of_lane = PageKey("test", tr("Test swims")), PageKey("pace", tr("Sort fastest first"))
-        squad = PageKey("propose", tr("Suggest lanes")), PageKey("squads", tr("Squads")), undo
+        squad = PageKey("propose", tr("Sort into lanes")), PageKey("squads", tr("Squads")), undo
         return squad if self.lane is None else (*of_lane, *squad)
 
     @property

@@ -187,8 +187,8 @@ def lane_tiles(
             "base",
             pace_said(swims.base),
             label=(
-                tr("Base per 100 {origin}", origin=origin(swims, unit)[1]),
-                tr("Base {origin}", origin=origin(swims, unit)[1]),
+                tr("Base per 100, {origin}", origin=origin(swims, unit)[1]),
+                tr("Base, {origin}", origin=origin(swims, unit)[1]),
                 tr("Base per 100"),
                 tr("Base"),
             ),
@@ -197,7 +197,7 @@ def lane_tiles(
         Cell(
             "spacing",
             (text_from_ms(told.spacing_ms),),
-            label=(tr("Gap between swimmers"), tr("Gap")),
+            label=(tr("Swimmers apart"), tr("Apart")),
         ),
     ]
     column.flow(*fields)

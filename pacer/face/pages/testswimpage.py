@@ -157,7 +157,7 @@ class TestSwimPage(AskingPage):
         if swim.zero_ms is None:
             return (
                 PageKey("soon", tr("Start in 10 s"), main=True),
-                PageKey("at top", tr("At the next :00")),
+                PageKey("at top", tr("At next :00")),
             )
         marked: tuple[PageKey, ...] = ()
         if self.marked is not None:

@@ -37,7 +37,7 @@ def choice_tiles(
         column.say(
             tr(
                 "A 400 and a 200, each all out, with plenty of easy swimming between. Swimmers leave "
-                "{spacing} apart. Tap as each swimmer touches; pacer allows for the gaps.",
+                "{spacing} apart. Tap as each swimmer touches; pacer allows for that.",
                 spacing=text_from_ms(lane.spacing_ms),
             )
         )

@@ -164,7 +164,7 @@ class EnterPage(AskingPage):
         for problem in placed.problems[:PROBLEMS]:
             column.say(tr("Line {line}: {said}", line=problem.line, said=problem.said))
         if len(placed.problems) > PROBLEMS:
-            column.say(tr("and {problems} more", problems=len(placed.problems) - PROBLEMS), colour="dim")
+            column.say(tr("And {problems} more", problems=len(placed.problems) - PROBLEMS), colour="dim")
         column.say(tr("Times already there stay."), colour="dim")
         if placed.no_set:
             column.skip(0.6)

@@ -132,7 +132,7 @@ class NextPlanPage(Page):
             column.say(head + one.message, colour="warn" if one.severity <= Severity.WRONG else "dim")
         if len(worst) > FINDINGS_SHOWN:
             column.say(
-                tr("and {counted}", counted=tr_n("{n:,} more check", "{n:,} more checks", len(worst) - FINDINGS_SHOWN)),
+                tr("And {counted}", counted=tr_n("{n:,} more check", "{n:,} more checks", len(worst) - FINDINGS_SHOWN)),
                 colour="dim",
             )
 

@@ -134,9 +134,9 @@ def sets_column(
     out = reading.out
     column.say(
         tr(
-            "In seconds. Off by: the average difference from the expected time (+ is slower). Spread: how much "
-            "the times vary. Drift: how much slower each repeat gets. Times in brackets don't count. Tap a dot "
-            "to see whose it is."
+            "In seconds. Average: compared with the target, or with the expected time (+ is slower). Varies: how much "
+            "the times differ. Slows: how much slower each repeat gets. Times in brackets don't count. Tap a dot to "
+            "see whose it is."
         ),
         colour="dim",
     )

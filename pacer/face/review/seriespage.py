@@ -136,7 +136,10 @@ class SeriesPage(Page):
             put_grid(column, visited, every[max(0, end - room) : end], self.today, self.opened)
             column.skip(0.6)
             if visited.sessions:
-                column.say(tr("Distances: the average per swimmer. Tap one for lanes and names."), colour="dim")
+                column.say(
+                    tr("A series has one focus. Distances: the average per swimmer. Tap one for lanes and names."),
+                    colour="dim",
+                )
         column.skip(1.2)
         if missed := missed_rows(visited):
             column.say(tr("Missed last time"), bold=True)

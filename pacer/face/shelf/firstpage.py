@@ -30,7 +30,7 @@ BOOKED, SWIMMERS = tr("Booked for"), tr("Swimmers per lane")
 FASTEST, SLOWEST = tr("Fastest lane"), tr("Slowest lane")
 ASKED = BOOKED, SWIMMERS, FASTEST, SLOWEST  #: what has its answer beside it, between less and more
 EXPLAINED = tr("Rough answers will do.")
-BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not the interval.")
+BASE_SAID = tr("Base: the pace per 100 that a lane can hold for 30 minutes, not its interval (turnaround).")
 
 
 class FirstPage(AskingPage):

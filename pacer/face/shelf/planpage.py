@@ -124,7 +124,7 @@ class PlanPage(TellingPage):
             return (PageKey("bring back", tr("Show again"), main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (
-            PageKey("run", tr("To the start"), fine, main=True),
+            PageKey("run", tr("Get ready"), fine, main=True),
             PageKey("write", tr("Edit")),
             PageKey("next", tr("Draft next plan"), self.card.plan is not None),
             PageKey("copy", tr("Duplicate")),
@@ -232,7 +232,7 @@ class PlanPage(TellingPage):
             for problem in card.problems[:ERRORS_SHOWN]
         ]
         if len(card.problems) > ERRORS_SHOWN:
-            said.append((tr_n("and {n} more error", "and {n} more errors", len(card.problems) - ERRORS_SHOWN), "warn"))
+            said.append((tr_n("And {n} more error", "And {n} more errors", len(card.problems) - ERRORS_SHOWN), "warn"))
         if self.totals is not None:
             tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap

@@ -74,7 +74,7 @@ class ShelfPage(TellingPage):
         self.search = WritingPane(
             TextBuffer(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
         )
-        self.search.hint = tr("any word in a plan")
+        self.search.hint = tr("Any word in a plan")
         self.searching = False
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -156,11 +156,11 @@ class ShelfPage(TellingPage):
         cards = self.shown()
         if not cards:
             nothing = (
-                tr("no plan has all these words")
+                tr("No plan has all these words.")
                 if self.words
-                else tr("nothing is hidden")
+                else tr("Nothing is hidden.")
                 if self.away
-                else tr("no plans yet: press New, Import or Paste")
+                else tr("No plans yet. Press New, Import or Paste.")
             )
             box = (0, 0, self.width - 2 * self.gap, self.target)
             return [
@@ -349,7 +349,7 @@ class ShelfPage(TellingPage):
             self.tell(*UNREADABLE)
             return
         if not text.strip():
-            self.tell(tr("the clipboard has no text"), tr("nothing to paste"))
+            self.tell(tr("Nothing to paste: copy some text first."), tr("Nothing to paste."))
             return
         data = text.encode("utf-8", "replace")
         if self.pasting.take(data, ""):

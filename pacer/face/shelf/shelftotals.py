@@ -12,6 +12,7 @@ from kivy.clock import Clock
 
 from pacer.language import tr, tr_n
 from pacer.plan.library.plancards import Card
+from pacer.plan.sentence import capitals
 from pacer.show.figures.figure import Figure
 from pacer.show.figures.planstrip import strip
 from pacer.show.wording.totalstext import span, summary
@@ -23,9 +24,9 @@ log = logging.getLogger(__name__)
 
 #: What a demo says that a squad without groups can't swim.
 DEMO_FOR_GROUPS = (
-    tr("for lanes in groups: give your lanes a Group in the squad"),
-    tr("for lanes with a Group in the squad"),
-    tr("for lanes in groups"),
+    tr("For lanes in groups: give your lanes a Group in the squad"),
+    tr("For lanes with a Group in the squad"),
+    tr("For lanes in groups"),
 )
 
 
@@ -97,12 +98,12 @@ def totals_words(card: Card, counted: Totals | None, demo: bool = False) -> tupl
     if counted is None:
         return ("…",), False, "dim"
     if counted.failed:
-        return summary(counted), True, "warn"
+        return capitals(summary(counted)), True, "warn"
     if counted.stops:
         worst = counted.findings[0]
         if demo:  # the coach has done nothing wrong: the demo is for lanes in groups
             return DEMO_FOR_GROUPS, False, "dim"
         ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # the hint stays longest
-        return (*(tr("can't run: {way}", way=way) for way in ways), tr("can't run with this squad")), True, "warn"
+        return (*(tr("Can't run: {way}", way=way) for way in ways), tr("Can't run with this squad")), True, "warn"
     ways = summary(counted)
     return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"

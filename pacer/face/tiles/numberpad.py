@@ -9,6 +9,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.tile import Text, Tile
 from pacer.language import tr
+from pacer.plan.sentence import sentence
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.show.measure.typesizes import FIGURE
 from pacer.squad.refusal import Refused
@@ -186,7 +187,7 @@ def _say_typed(pad: Pad, column: Column, note: str) -> None:
     texts = (
         Text((typed,), (0, 0, wide, high), True, cap=FIGURE),
         Text(
-            (pad.wrong or note or how,),
+            (sentence(pad.wrong) or note or how,),
             (wide, 0, column.width - wide, high),
             colour="warn" if pad.wrong else "dim",
             lines=2,

@@ -26,6 +26,7 @@ from pacer.face.tiles.field import Field
 from pacer.face.tiles.footletters import FootLetters
 from pacer.face.tiles.pagegrid import ZoomedPage
 from pacer.face.tiles.pagekey import MORE, PageKey
+from pacer.plan.sentence import capitals, sentences
 from pacer.show.measure.keyrows import Placed, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.messagetime import PAGE_MS
@@ -205,7 +206,7 @@ class Page(Frames, ZoomedPage):
         board.size = (self.bar.width, high + 2 * gap)
         board.pos = (self.bar.x, self.bar.y - board.height if below else self.bar.top)
         across = "left" if lines > 2 else "middle"
-        text = Text(ways, (self.inset, 0, wide - 2 * self.inset, high), bold=True, across=across, lines=lines)
+        text = Text(capitals(ways), (self.inset, 0, wide - 2 * self.inset, high), bold=True, across=across, lines=lines)
         board.show([Tile(name, gap, gap, wide, high, (text,), "lit")], self.cap, self.padding)
 
     def _wide(self, label: str) -> float:
@@ -236,7 +237,7 @@ class Page(Frames, ZoomedPage):
 
     def tell(self, *ways: str) -> None:
         """Show a sentence beside the keys for a while, the longest of `ways` that fits; a touch there ends it."""
-        self._told = ways
+        self._told = sentences(ways)
         if self._telling is not None:
             self._telling.cancel()
         self._telling = Clock.schedule_once(lambda _dt: self.hush(), PAGE_MS / 1000)

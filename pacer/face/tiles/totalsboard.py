@@ -10,6 +10,7 @@ from pacer.face.tiles.column import ROW
 from pacer.face.tiles.table import GAP, Head, Line, least_wide, table_tiles
 from pacer.face.tiles.tile import Text, Tile
 from pacer.language import tr, tr_n
+from pacer.plan.sentence import capitals
 from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.summary.totals import LaneTotal, Totals
@@ -29,7 +30,7 @@ def totals_tiles(
 ) -> list[Tile]:
     """A heading and the table, from `top` down. `stale` totals, for an earlier text, are dim."""
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
-    ways, row = summary(totals, unread), round(ROW * cap)
+    ways, row = capitals(summary(totals, unread)), round(ROW * cap)
     rows = min(2, len(rows_of(ways[0], width, cap, True)))
     colour = "dim" if stale else "warn" if over else "ink"
     heading = Text(ways, (0, 0, width, rows * row), bold=True, colour=colour, lines=rows, up="top")

@@ -19,7 +19,7 @@ from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
 EMPTY = tr("has no sets yet")  #: the end of what is said of a section without sets
-REMARK, QUOTED = tr("keep it as a comment"), tr("in quotes, for the swimmers")
+REMARK, QUOTED = tr("Keep it as a comment"), tr("In quotes, for the swimmers")
 MAX_FIXES = 4  #: to offer for one error
 
 _TIME = regex(r"[0-9]*:[0-9]{2}")
@@ -212,7 +212,7 @@ def _as_header(at: int, lines: Sequence[str]) -> Iterator[list[Fix]]:
             this, gone = lines[at].strip(), Fix("", at, 0, len(lines[at]), "")
             if this != above.strip():
                 yield [replace(gone, says=this, also=(Fix("", number, 0, len(above), this),))]
-            yield [replace(gone, says=tr("keep {line}", line=above.strip()))]
+            yield [replace(gone, says=tr("Keep {line}", line=above.strip()))]
             return
 
 
@@ -230,7 +230,7 @@ def _edited(edit: Edit, at: int, source: str) -> list[Fix]:
     start, end = edit.start, edit.end + len(behind) - len(behind.lstrip())
     if not behind.strip() or behind.lstrip().startswith(","):
         start, end = len(before.rstrip(" ,")), edit.end
-    says = edit.says or tr("leave it out")
+    says = edit.says or tr("Leave it out")
     word, joint = (pattern.search(before) for pattern in (_DETAIL_LEAD, _JOINT_LEAD))
     ways = [Fix(says, at, start, end, "")]
     if word and word.start():  # its own word goes with it: `on 0:00`

@@ -75,7 +75,7 @@ def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ..
             (_day(one.day), f"{one.distance:,} {one.unit}", tenths(one.base_ms), _over(one), one.title or "")
             for one in shown
         ),
-        (tr("day"), tr("distance"), tr("base per 100 {unit}", unit=unit), tr("against expected"), tr("session")),
+        (tr("day"), tr("distance"), tr("base per 100 {unit}", unit=unit), tr("vs expected"), tr("session")),
     )
     return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
 

@@ -97,7 +97,7 @@ def _set(table: TimedSet, called: ReviewNames, out: Collection[int], most: int) 
             told = {cell.column: _time(cell, out) for cell in row.cells}
             last = _behind(row) if start + most >= len(names) else ("", "", "")
             rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
-    heads = (tr("swimmer"), *names[:most], tr("off by"), tr("spread"), tr("drift"))
+    heads = (tr("swimmer"), *names[:most], tr("average"), tr("varies"), tr("slows"))
     where = f"{called.section(table.section)}, {table.text}"
     return Table(tr("Lane {lane}: {where}", lane=called.review.lanes[table.lane], where=where), tuple(rows), heads)
 

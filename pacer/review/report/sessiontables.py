@@ -152,7 +152,7 @@ def _times(kept: KeptSession, run: Run, names: Names, out: Set[int]) -> list[Tab
         Table(
             tr("Times for {place}", place=place),
             tuple(rows),
-            (tr("swimmer"), tr("repeat"), tr("time"), tr("against expected")),
+            (tr("swimmer"), tr("repeat"), tr("time"), tr("vs expected")),
         )
         for place, rows in gathered.items()
     ]

@@ -1,4 +1,4 @@
-"""When everybody is out, of a session as it goes on, is paused or was ended."""
+"""When everybody is out: of a session that keeps going, is paused, or has ended."""
 
 from __future__ import annotations
 

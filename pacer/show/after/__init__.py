@@ -1,1 +1,1 @@
-"""After sessions and between tablets: times entered, everything exported and imported, series and season looked at."""
+"""After sessions and between tablets: enter times, export and import everything, look at series and season."""

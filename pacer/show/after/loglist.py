@@ -1,4 +1,4 @@
-"""The log as a list: its sessions, the hidden ones, those that are there twice perhaps; hiding, and Undo. No Kivy."""
+"""The log as a list: its sessions, the hidden ones, possible duplicates; hiding, and Undo. No Kivy."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A thread for long jobs that become worthless when something newer is asked; they then give up at their next step."""
+"""Runs long jobs on a thread of their own; a job gives up at its next step once something newer is asked."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from pacer.show.wording.commonkeys import CLOSE, UNDO
 #: Every name that a key can have, its other names after the first: the key is as wide as the widest.
 LABELS = {
     "begin": (tr("Start"),),
-    "top": (tr("At :00"),),
+    "top": (tr("At next :00"),),
     "time": (tr("At {time}"),),
     "earlier": (EARLIER,),
     "later": (LATER,),
@@ -54,7 +54,7 @@ LABELS = {
     "nearer": (tr("Read nearer"),),
     "farther": (tr("Read farther"),),
     "lock at start": (tr("Lock at start: off"), tr("Lock at start: on")),
-    "tune": (tr("Sound delay"),),
+    "tune": (tr("Beep timing"),),
     "sooner": (tr("Beep sooner"),),
     "tardier": (tr("Beep later"),),
     "tablet": (tr("This tablet"),),

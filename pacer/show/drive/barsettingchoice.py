@@ -81,7 +81,7 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
     if name in ("sooner", "tardier"):
         now = usual_latency_ms if settings.latency_ms is None else settings.latency_ms
         made = within("latency_ms", now + (LATENCY_STEP_MS if name == "sooner" else -LATENCY_STEP_MS))
-        return replace(settings, latency_ms=made), tr("delay {ms} ms", ms=made)
+        return replace(settings, latency_ms=made), tr("beep {ms} ms sooner", ms=made)
     field, step = _STEPS[name]
     made = within(field, getattr(settings, field) + step)
     return _with(settings, field, made), tr("volume {percent}%", percent=made) if field == "volume" else tr(

@@ -1,4 +1,4 @@
-"""The changes that one press on deck makes, of the lanes that it is for: what is offered, said and done."""
+"""The changes that one press on deck makes to its lanes: what is offered, said and done."""
 
 from __future__ import annotations
 
@@ -158,11 +158,11 @@ MOVES = {
 MATCH = (
     tr("Let go at :00 on the pool clock. Send-offs stay put."),
     tr("Let go at :00 on the pool clock"),
-    tr("let go at the pool's :00"),
+    tr("Let go at the pool's :00"),
 )
 
 #: What is said once that is done.
-MATCHED = tr("synced to the pool clock"), tr("clock synced")
+MATCHED = tr("Synced to the pool clock"), tr("Clock synced")
 
 #: All that one press does to lanes that swim, on the bar and on the sheet alike.
 PRESSES = frozenset(("pause", "resume", "match", *MOVES, *CHANGES))

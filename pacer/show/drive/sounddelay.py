@@ -1,4 +1,4 @@
-"""Adjusting the device's sound delay: beep and flash together, again and again, until the coach finds that they agree.
+"""Adjusts how much sooner the device beeps: beep and flash repeat until the coach finds that they agree.
 No Kivy.
 
 The flash is drawn at its instant; the beep is started earlier by the latency that is set.

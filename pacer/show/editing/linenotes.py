@@ -34,7 +34,7 @@ def alike_once(findings: Sequence[Finding]) -> list[tuple[Finding, str]]:
 
     >>> waits = [Finding(Severity.REMARK, line, (), f"waits up to {wait}") for line, wait in ((2, "2:10"), (5, "7:17"))]
     >>> [(each.line, said) for each, said in alike_once(waits)]
-    [(5, 'waits up to 7:17; much the same at 1 other place')]
+    [(5, 'waits up to 7:17; 1 more like it')]
     """
     alike: dict[tuple[Severity, str], list[Finding]] = {}
     for each in findings:
@@ -43,7 +43,7 @@ def alike_once(findings: Sequence[Finding]) -> list[tuple[Finding, str]]:
     for few in alike.values():
         worst = max(few, key=lambda each: [int(number) for number in re.findall(r"\d+", each.message)])
         others = len(few) - 1
-        more = tr_n("much the same at {n} other place", "much the same at {n} other places", others) if others else ""
+        more = tr_n("{n} more like it", "{n} more like it", others) if others else ""
         made.append((worst, "; ".join(filter(None, (worst.message, more)))))
     return made
 

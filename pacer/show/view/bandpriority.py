@@ -66,8 +66,8 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
         yield Need("present", " / ".join(piece.labels[0] for piece in text.ribbon))
     if text.timed:
         yield Need("swum", f"{say('swum')} 88:88")
-    if text.lit >= 0 and own:
-        yield Need("now", text.present)
+    if text.lit >= 0 and own:  # the only part comes after it whole, as after NEXT: `NOW 300 free easy`
+        yield Need("now" if len(text.ribbon) > 1 else "next", text.present)
     if own_row:
         yield from (Need("cue", way) for way in cue_words(text.cue)[1:])
 

@@ -1,4 +1,4 @@
-"""Where every swimmer should be, fast enough to ask for each frame.
+"""Where every swimmer should be, fast enough to ask in each frame.
 
 The same answer as `pacer.session.running.whereabouts.places`, as one number for each swimmer: how far round the lane,
 from 0 at the home wall through 1 at the far wall to 2 at the home wall again. Waiting at the home wall is -1, at the

@@ -37,9 +37,9 @@ def value_ways(run: Run, entry: Touched, taken: Iterable[TakenTime] = ()) -> tup
             f"{time}?",
         )
     over = (
-        difference(said.over_predicted_ms)
+        tr("{difference} s", difference=difference(said.over_predicted_ms))
         if said.over_hold_ms is None
-        else tr("target {difference}", difference=difference(said.over_hold_ms))
+        else tr("target {difference} s", difference=difference(said.over_hold_ms))
     )  # it replaces the prediction
     rest = said.rest_ms is not None and said.rest_ms >= 0
     left = [tr("rest {rest}", rest=count_down((said.rest_ms or 0) // 1000))] if rest else []

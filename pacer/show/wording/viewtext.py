@@ -32,7 +32,7 @@ WORDS = {
     "begins in": tr("starts in"),
     "takes": tr("lasts {time}"),
     "out": tr("finish {time}"),
-    "home": tr("home by {time}"),
+    "home": tr("at the wall by {time}"),
     "spare": tr("{time} spare"),
     "over": tr("{time} over"),
     "booked": tr("booked until {time}"),

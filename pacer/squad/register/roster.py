@@ -176,7 +176,7 @@ def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
 def with_spacing(roster: Roster, lane: int, spacing_ms: int) -> Roster:
     """Change a lane's spacing."""
     if not LEAST_SPACING_MS <= spacing_ms <= MOST_SPACING_MS:
-        raise Refused(tr("the gap between swimmers must be 0:01 to 10:00"), tr("5 or 10 seconds are usual"))
+        raise Refused(tr("swimmers leave 0:01 to 10:00 apart"), tr("5 or 10 seconds are usual"))
     return with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
 
 

@@ -86,7 +86,7 @@ def _check(order: list[Swimmer], lanes: int, least: int, most: int, spacings_ms:
             tr("the least must be 1 or more, and no more than the most"),
         )
     if not spacings_ms or min(spacings_ms) < LEAST_SPACING_MS:
-        raise LanesRefused(tr("spacing must be 0:01 or more"), tr("5 or 10 seconds are usual"))
+        raise LanesRefused(tr("swimmers must leave at least 0:01 apart"), tr("5 or 10 seconds are usual"))
 
 
 def _room(pace_ms: int | Fraction, pool: Pool, spacing_ms: int) -> int:

@@ -16,7 +16,6 @@ from pacer.plan.model import ByLane, SetLine
 from pacer.plan.planlines import all_items, numbered_lines
 from pacer.plan.text.standardform import entries_by_lane
 from pacer.plan.times import late_by, text_from_ms, whole_up
-from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.basefromtrials import doubts_of
 from pacer.timeline.cancellation import step
 from pacer.timeline.checks.earlylanes import done_early
@@ -240,13 +239,17 @@ def shared_entries(timeline: Timeline) -> Iterator[Finding]:
                 count = len(entries.entries)
                 if entries.labels is None and 1 < count < len(lanes) and (key := (item.span, entries)) not in told:
                     told.add(key)
-                    who = lane_numbers([lane.number for lane in lanes[count - 1 :]], len(lanes))
                     yield Finding(
                         Severity.REMARK,
                         item.span.line if item.span else None,
                         tuple(lane.number for lane in lanes[count - 1 :]),
-                        tr("{who} share the last value, {entry}", who=who, entry=entries.entries[-1]),
-                        tr("write a value for each lane, or give every lane a group and write one for each"),
+                        tr_n(
+                            "no value of its own: it gets the last, {entry}",
+                            "no value of their own: they get the last, {entry}",
+                            len(lanes) - count + 1,
+                            entry=entries.entries[-1],
+                        ),
+                        tr("write a value for each lane, or put every lane in a Group and write one for each group"),
                     )
 
 

@@ -232,7 +232,7 @@ def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     if not heads:
         return None
     name = row_of(heads[-1] + 1, row.lines[heads[-1]], False).code.partition(",")[0].strip()
-    return _running_on(heads[-1], row, tr("each lane swims straight on after {name}", name=name))
+    return _running_on(heads[-1], row, tr("Each lane swims straight on after {name}", name=name))
 
 
 def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
@@ -241,7 +241,7 @@ def _run_on_all(remedy: Remedy, row: _Row) -> Fix | None:
     wanted = [at for at in heads if not _RUNS_ON.search(row_of(at + 1, row.lines[at], False).code)]
     if len(wanted) < 2:
         return None
-    fixes = [_running_on(at, row, tr("each lane swims straight on, no waiting")) for at in wanted]
+    fixes = [_running_on(at, row, tr("Each lane swims straight on, no waiting")) for at in wanted]
     return replace(fixes[0], also=tuple(fixes[1:]))
 
 

@@ -8,6 +8,7 @@ from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar.barmessage import HINT
 from pacer.face.bar.controlbar import IDLE_MS
+from pacer.plan.sentence import capitals
 from pacer.session.journal.entries import Begun, Moved, Paused, Resumed, Stopped, Unit
 from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
@@ -43,7 +44,7 @@ def test_a_key_acts_when_it_is_full_and_let_go(deck):
     deck.go(HELD_MS - 40)
     assert deck.driver.journal == ()
     deck.go(60)
-    assert deck.bar.says.startswith("starts in 10 s") and deck.driver.journal == ()
+    assert deck.bar.says.startswith("Starts in 10 s") and deck.driver.journal == ()
     touch.touch_up()
     assert kinds(deck) == [Begun]
 
@@ -78,7 +79,7 @@ def test_a_key_stays_pressed_while_the_bar_is_laid_out_again(deck):
     deck.go(300)
     deck.shell.lay_out()
     deck.go(200)
-    assert deck.bar.says.startswith("all lanes stop")
+    assert deck.bar.says.startswith("All lanes stop")
     touch.touch_up()
     assert kinds(deck) == [Begun, Paused] and deck.bar.says == ""
 
@@ -143,8 +144,8 @@ def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, si
     touch = deck.finger(*deck.middle("pause"))
     deck.go(500)
     two_rows = deck.bar.answer.height >= lines_height(2, deck.bar.cap) and size != (1024, 600)  # there too narrow
-    assert deck.bar.says.startswith("all lanes stop")
-    assert deck.bar.answer.text.startswith("all lanes") and (HINT in deck.bar.answer.text) == two_rows
+    assert deck.bar.says.startswith("All lanes stop")
+    assert deck.bar.answer.text.startswith("All lanes") and (HINT in deck.bar.answer.text) == two_rows
     touch.touch_move(5, size[1] - 5)
     touch.touch_up()
     assert kinds(deck) == [Begun]
@@ -167,7 +168,7 @@ def test_what_cannot_be_done_is_said_and_never_fills(deck):
     deck.begin(deck.driver.run.timeline.end_ms - 30_000)
     touch = deck.finger(*deck.middle("next"))
     deck.go(1_000)
-    assert deck.bar.says in ("no repeat after this one", "nothing after")
+    assert deck.bar.says in ("No repeat after this one", "Nothing after")
     assert all(face.filled == 0 for face in deck.bar.keys.faces)
     touch.touch_up()
     assert kinds(deck) == [Begun]
@@ -192,7 +193,7 @@ def test_a_line_on_and_back_and_a_repeat_again_from_the_changes(deck):
         ("next line", Unit.LINE, 1),
         ("previous line", Unit.LINE, -1),
     ):
-        assert "all lanes" in on_sheet(deck, name, 500)
+        assert "all lanes" in on_sheet(deck, name, 500).lower()
         assert (deck.driver.journal[-1].unit, deck.driver.journal[-1].step, deck.driver.journal[-1].lanes) == (
             unit,
             step,
@@ -205,7 +206,7 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     deck.begin(30_000)
     deck.shell.fill(1)
     deck.frame()
-    assert deck.press("pause").startswith("lane 5 stops at the wall and pauses")
+    assert deck.press("pause").startswith("Lane 5 stops at the wall and pauses")
     assert deck.driver.run.paused() == (1,)
     assert "resume" in deck.names() and "pause" not in deck.names()
     deck.shell.fill(0)
@@ -220,7 +221,7 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     assert "resume" in deck.names() and "pause" not in deck.names()
     deck.shell.fill(1)
     deck.frame()
-    assert deck.press("resume").startswith("lane 5 leaves :")
+    assert deck.press("resume").startswith("Lane 5 leaves :")
     assert isinstance(deck.driver.journal[-1], Resumed)
 
 
@@ -241,7 +242,7 @@ def test_a_message_of_the_store_is_shown(deck):
 
     deck = deck(store=Full())
     deck.press("begin")
-    assert deck.bar.says.startswith("not saved") and deck.bar.says.endswith("nothing changed")
+    assert deck.bar.says.startswith("Not saved") and deck.bar.says.endswith("nothing changed")
     assert deck.driver.journal == ()
 
 
@@ -339,7 +340,7 @@ def test_stop_all_works_where_nothing_can_be_written(deck):
     store.refuses = True
     deck.press("stop", 600)
     assert deck.driver.run.stopped
-    assert deck.bar.says.startswith("all lanes paused") and "not saved" in deck.bar.says
+    assert deck.bar.says.startswith("All lanes paused") and "not saved" in deck.bar.says
 
 
 # -- the splash lock ---------------------------------------------------------------------------------
@@ -402,7 +403,7 @@ def test_stop_all_is_live_under_the_lock(deck):
     assert kinds(deck) == [Begun, Stopped]
     assert deck.bar.locked
     deck.open_lock()
-    assert deck.press("resume").startswith("all lanes leave")
+    assert deck.press("resume").startswith("All lanes leave")
 
 
 def test_the_lock_closes_by_itself_where_that_is_set(deck):
@@ -674,7 +675,7 @@ def test_a_message_covers_neither_stop_all_nor_pause_next_and_undo(deck, size, d
             deck.frame()
             answer = deck.bar.answer
             answer.texture_update()
-            assert deck.bar.says in ways and answer.texture_size[0] <= answer.width, "it can be read there"
+            assert deck.bar.says in capitals(ways) and answer.texture_size[0] <= answer.width, "it can be read there"
             assert answer.texture_size[1] <= answer.height
             for name, (x, y, width, height) in deck.bar.placed():
                 if name in kept:

@@ -87,7 +87,7 @@ def test_it_stands_beside_the_key_while_that_is_held(deck, size, dpi):
         deck.go(40)
         answer = deck.bar.answer
         answer.texture_update()
-        instead = "5 lanes stop at wall" if not alike else "leave :05; " if size[0] < size[1] else words
+        instead = "5 lanes stop at wall" if not alike else "Leave :05; " if size[0] < size[1] else words
         assert words in deck.bar.says or instead in deck.bar.says, deck.bar.says
         assert answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height
         deck.go(20)

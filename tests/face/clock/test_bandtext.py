@@ -104,7 +104,7 @@ def test_a_rate_that_has_no_room_behind_the_work_stands_in_the_other_row(run):
     text = pool_view(run, run.timeline.gates[2] + 310_000).bands[0].text  # 100 back build, rate 32-40
     assert rows_of(text, (40, 40), 1, letters, False)[0]["present"] == "back build, rate 32–40"
     assert rows_of(text, (24, 42), 1, letters, False) == [
-        {"distance": "100", "now": "NOW", "present": "back build"},
+        {"next": "NOW", "distance": "100", "present": "back build"},
         {"round": "round 1 of 4", "detail": "rate 32–40", "swum": "elapsed 88:88"},
     ]
 

@@ -72,7 +72,7 @@ def test_who_got_out_comes_back_and_is_offered_no_more(opened):
     deck = opened(0)
     on_sheet(deck, "out", 500)
     on_sheet(deck, "join")
-    assert on_sheet(deck, "back 0", 500).startswith("comes back, 2nd, base 1:18; ")
+    assert on_sheet(deck, "back 0", 500).startswith("Comes back, 2nd, base 1:18; ")
     assert isinstance(deck.driver.journal[-2], SwimmerLeft)
     assert last(deck).back == 0 and (last(deck).name, last(deck).absent) == ("", None)
     assert [one.name for one in deck.driver.run.timeline.squad.lanes[0].swimmers] == ["Kit", "Nia"]

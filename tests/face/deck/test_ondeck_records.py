@@ -92,12 +92,12 @@ def test_a_time_that_is_called_goes_to_the_swimmer_who_is_due_and_on_to_the_next
     before = sendoffs(deck)
     deck.skip_to(ends_ms(deck, 1) + 8_000)
     record(deck, "times", 1)
-    assert "none taken yet" in says(deck)
+    assert "None taken yet" in says(deck)
     on_sheet(deck, "called")
     assert "1st" in says(deck)
     typed(deck, "58")
     on_sheet(deck, "do")
-    assert "not yet: 1st left 0:5" in says(deck) and sendoffs(deck) == before, "0:58 has not passed"
+    assert "Not yet: 1st left 0:5" in says(deck) and sendoffs(deck) == before, "0:58 has not passed"
     for _ in range(2):
         on_sheet(deck, "pad rub")
     typed(deck, "43.25")
@@ -187,7 +187,7 @@ def test_a_tap_on_a_time_opens_its_correction_and_a_time_is_struck_out(deck):
     on_sheet(deck, "time 3")
     on_sheet(deck, "strike")
     assert isinstance(deck.driver.journal[-1], Corrected) and deck.driver.journal[-1].time_cs is None
-    assert deck.driver.times == () and "deleted" in says(deck)
+    assert deck.driver.times == () and "Deleted" in says(deck)
     assert isinstance(tapped, Touched) and tapped in deck.driver.journal, "what was tapped stays in the journal"
 
 
@@ -223,13 +223,13 @@ def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
     water(deck, 1)
     before = deck.driver.times
     record(deck, "times", 1)
-    assert on_sheet(deck, "take back record", 500) == "nothing to undo"
+    assert on_sheet(deck, "take back record", 500) == "Nothing to undo"
     on_sheet(deck, "time 2")
     typed(deck, "42")
     on_sheet(deck, "do")
     assert [one.touched.time_cs for one in deck.driver.times] == [4200]
-    assert on_sheet(deck, "take back record", 500) == "undo “1st is 0:42.0”"
-    assert deck.driver.times == before and "undone" in says(deck)
+    assert on_sheet(deck, "take back record", 500) == "Undo “1st is 0:42.0”"
+    assert deck.driver.times == before and "Undone" in says(deck)
 
 
 def test_undo_on_a_leaf_takes_back_only_what_is_shown_there(deck):
@@ -247,7 +247,7 @@ def test_undo_on_a_leaf_takes_back_only_what_is_shown_there(deck):
     assert leaves.ask_back().says == "undo, lane 5: “good”"
     deck.shell.deck.put_away()
     record(deck, "notes", 1)
-    assert on_sheet(deck, "take back record", 500) == "undo “good”"
+    assert on_sheet(deck, "take back record", 500) == "Undo “good”"
 
 
 def test_a_note_is_taken_back_by_the_next_press(deck):
@@ -255,11 +255,11 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     deck.begin(12_000)
     record(deck, "notes", 0)
     keys(deck, "mark 0", "mark 1")
-    assert on_sheet(deck, "take back record", 500) == "undo “long strokes”"
+    assert on_sheet(deck, "take back record", 500) == "Undo “long strokes”"
     assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[
         -1
     ].entry == 3
-    assert on_sheet(deck, "take back record", 500) == "nothing to undo", "one press takes back one thing"
+    assert on_sheet(deck, "take back record", 500) == "Nothing to undo", "one press takes back one thing"
     on_sheet(deck, "mark 2")
     on_sheet(deck, "close")
     on_sheet(deck, "close")
@@ -294,7 +294,7 @@ def test_all_lanes_times_stand_together(deck):
     shown = says(deck)
     assert all(f"lane {number}, 1st" in shown for number in (4, 5, 6))
     on_sheet(deck, "called")
-    assert "tap" in says(deck)
+    assert "Tap" in says(deck)
     hand(deck, 2)
     assert "Called time, lane 6" in says(deck)
 
@@ -486,7 +486,7 @@ def test_the_target_of_the_line_is_said_and_ticks(deck):
     deck.go(6_000)
     deck.skip_to(70_000 + 50_000)  # half of a 100 in 100 s
     deck.frame(20)
-    assert "target 36 now" in says(deck)
+    assert "Target 36 now" in says(deck)
     on_sheet(deck, "tick")
     assert deck.shell.sounds.tick_lane == 0
     on_sheet(deck, "close")

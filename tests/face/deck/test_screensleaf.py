@@ -65,9 +65,9 @@ def test_what_lets_a_screen_help_or_takes_it_away_is_kept_pressed(glass):
     sheet.tick()
     assert "turn off" in sheet.body.long_presses
     deck.ask("turn off")
-    assert deck.note() == (("turns off all lane screens", "turn screens off"), True)
+    assert deck.note() == (("Turns off all lane screens", "Turn screens off"), True)
     deck.let_go("turn off")
-    assert deck.note()[0][0] == "turns off all lane screens – hold down" and glass.shell.switch.screens is screens
+    assert deck.note()[0][0] == "Turns off all lane screens – hold down" and glass.shell.switch.screens is screens
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
@@ -110,7 +110,7 @@ def test_a_helper_is_approved_and_its_touch_is_on_the_lanes_band(glass):
     entry = glass.shell.driver.journal[-1]
     assert entry.source == "screen 1" and PHONE
     tag = glass.shell.deck.tags.tags[0]
-    assert tag.touched == entry and tag.ways[0].startswith("screen 1: ")
+    assert tag.touched == entry and tag.ways[0].startswith("Screen 1: ")
 
 
 def test_those_that_helped_in_the_session_before_help_again_with_one_press(glass):

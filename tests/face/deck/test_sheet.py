@@ -21,12 +21,12 @@ def test_the_head_does_not_go_on_saying_that_something_was_done_that_is_undone(d
     hand(deck, 1)
     on_sheet(deck, "pause", 500)
     leaves = deck.shell.deck.deck
-    assert leaves.note()[0][0].startswith("done: lane 5 stops at the wall and pauses")
+    assert leaves.note()[0][0].startswith("Done: lane 5 stops at the wall and pauses")
     assert deck.driver.do(last_undone(deck.driver)) == (), "as the key on the bar does it"
     deck.frame(20)
     assert not leaves.note()[1], leaves.note()
     on_sheet(deck, "take back", 500)
-    assert leaves.note()[0][0].startswith("nothing"), "what an Undo says itself stays"
+    assert leaves.note()[0][0].startswith("Nothing"), "what an Undo says itself stays"
 
 
 def test_a_finger_that_slides_up_off_a_key_cancels_and_scrolls_nothing(deck):
@@ -69,4 +69,4 @@ def test_another_lanes_number_shows_its_keys_and_no_page_whose_keys_are_where_pa
     hand(deck, 2)
     leaves = deck.shell.deck.deck.leaves
     assert [type(leaf).__name__ for leaf in leaves] == ["ChangeLeaf"] and leaves[0].title.startswith("Lane 6")
-    assert on_sheet(deck, "pause", 500).startswith("lane 6 stops at the wall and pauses")
+    assert on_sheet(deck, "pause", 500).startswith("Lane 6 stops at the wall and pauses")

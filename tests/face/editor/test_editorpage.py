@@ -444,9 +444,9 @@ def test_a_plan_over_its_booking_says_whose_time_is_whose_and_offers_fewer_repea
     assert page.totals.over_ms > 0 and own.end_ms < slowest.end_ms
     shown = " ".join(text.ways[0] for tile in page.head.tiles for text in tile.texts)
     if covered:  # no key says whose times are in the margin
-        assert f"lane {own.lane} lasts {whole_up(own.end_ms)}; the slowest, lane {slowest.lane}, " in shown
+        assert f"Lane {own.lane} lasts {whole_up(own.end_ms)}; the slowest, lane {slowest.lane}, " in shown
     else:
-        assert "end too late" in shown and f"lane {own.lane}: " in shown
+        assert "end too late" in shown and f"Lane {own.lane}: " in shown
     name = next(name for name in page.fixes if " x 100" in name)
     page.press(name)
     settled(page)

@@ -146,7 +146,7 @@ def test_a_plan_is_written_and_begun_by_keys_alone(coach):
     coach.frame()
     coach.key(ESCAPE)
     assert not page.writing and "Main set\n  4 x 50 kick\n" in page.draft.text, page.draft.text
-    to(coach, "To the start")
+    to(coach, "Get ready")
     coach.key(RETURN)
     assert coach.page is not page, page.says
     to(coach, "Start")

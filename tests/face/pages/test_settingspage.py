@@ -120,8 +120,8 @@ def test_the_reading_distance_shows_how_large_digits_have_to_be(coach):
     coach.page.press("leave")
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Open, start later")
+    coach.touch("Get ready")
+    coach.touch("Start later")
     assert coach.shell.glass.tier_1_m == 7
 
 
@@ -134,7 +134,7 @@ def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach
     coach.page.press("leave")
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("the swimmers' count-down is readable from 8 m")
 
 
@@ -239,7 +239,7 @@ def test_what_the_device_lacks_is_said(coach):
 def test_the_battery_is_told_before_the_start(coach):
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("may last 5 min, the session needs 60")
 
 

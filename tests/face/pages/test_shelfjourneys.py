@@ -71,7 +71,7 @@ def test_put_away_and_brought_back_as_it_was(coach, size):
     assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Hidden plans")
     coach.touch("Long-axis rotation 2")
     coach.touch("Show again")
-    assert coach.sees("nothing is hidden")
+    assert coach.sees("Nothing is hidden.")
     coach.touch("Close")
     assert "Long-axis rotation 2" in titles(coach) and coach.office.shelf.text("long-axis-rotation-2") == text
 
@@ -156,7 +156,7 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     coach = coach(size)
     assert not coach.sees("swum 2 Mar")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Start", 500)
     coach.go(130_000, 10_000)
     coach.kill()
@@ -195,7 +195,7 @@ def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
     coach.frame()
     assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))]
     coach.touch("Ours")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Start", 500)
     coach.go(130_000, 10_000)
     coach.hold("end")
@@ -210,7 +210,7 @@ def test_a_plan_without_a_title_has_one_name_everywhere_and_is_swum_after_it_was
     coach.frame()
     assert made.title == "thursday"
     coach.touch("thursday")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("thursday")
     coach.touch("Start", 500)
     coach.go(130_000, 10_000)
@@ -228,14 +228,14 @@ def test_a_plan_without_a_title_has_one_name_everywhere_and_is_swum_after_it_was
 def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then(coach):
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert not coach.sees("you can't resume that session")
     coach.touch("Start", 500)
     coach.go(130_000, 10_000)
     coach.hold("end")
     coach.touch("close")
     coach.touch("Long-axis rotation 1")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("Long-axis rotation 3 ended just now. Once you start this plan, you can't resume that session.")
     coach.office.home()
     coach.office.quick_set()
@@ -246,7 +246,7 @@ def test_who_starts_another_session_is_told_that_the_last_cannot_be_resumed_then
 def test_a_session_broken_off_after_seconds_was_not_swum(coach):
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Start", 500)
     coach.go(30_000, 5_000)
     coach.hold("end")
@@ -257,7 +257,7 @@ def test_a_session_broken_off_after_seconds_was_not_swum(coach):
 def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("A demo plan")
     coach.touch("Close")
     name = coach.office.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
@@ -270,7 +270,7 @@ def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
     """From the squad to the page before the start, whose own Close is where the squad's was."""
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Who is here")
     place = coach.place("Close")
     for bounced in (False, True):
@@ -325,7 +325,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
     ways, _, colour = totals_words(page.cards[0], counted)
     assert (
         colour == "warn"
-        and ways[1] == "can't run: give the lanes a Group in the squad"
+        and ways[1] == "Can't run: give the lanes a Group in the squad"
         and "have no value" in ways[2]
         and len(ways[0]) > len(ways[1])
     )

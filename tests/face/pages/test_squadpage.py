@@ -74,7 +74,7 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     coach.touch("1:16")
     coach.touch("Base")
     coach.type("1185")
-    assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
+    assert coach.sees("11:85") and coach.sees("Seconds go from 00 to 59.")
     page = coach.page
     board = next(board for board in page.boards if any(tile.name == "pad ." for tile in board.tiles))
     digits, save = board.box_of(board.tile("pad .")), page.bar.box_of(page.bar.tile("take on"))
@@ -83,7 +83,7 @@ def test_a_base_is_typed_on_the_pad(coach, size):
             "directly below the keys"
         )
     coach.touch("Save")
-    assert coach.sees("seconds go from 00 to 59")  # it cannot be taken
+    assert coach.sees("Seconds go from 00 to 59.")  # it cannot be taken
     coach.page.hush()
     coach.frame()
     for _ in range(2):
@@ -112,11 +112,11 @@ def test_the_base_shown_does_not_count_who_is_absent(coach):
 
 def test_steps_on_the_pad(coach):
     coach = coach()
-    coach.touch("Gap between swimmers")
+    coach.touch("Swimmers apart")
     coach.touch("+5 s")
     coach.touch("Save")
     assert lane(coach, 0).spacing_ms == 10_000
-    coach.touch("Gap between swimmers")
+    coach.touch("Swimmers apart")
     for _ in range(4):
         coach.touch("–5 s")
     coach.touch("Save")
@@ -127,14 +127,14 @@ def test_steps_on_the_pad(coach):
 def test_what_is_asked_lane_by_lane_goes_on_to_the_next_lane(coach, size):
     coach = coach(size)
     coach.touch("1:16")
-    coach.touch("Gap between swimmers")
+    coach.touch("Swimmers apart")
     for seconds in ("10", "20"):
         coach.type(seconds)
         coach.touch("Save, next lane")
-    assert coach.sees("Lane 3: time between swimmers?")
+    assert coach.sees("Lane 3: how far apart do swimmers leave?")
     coach.key(ord("7"))
     coach.key(RETURN)
-    assert coach.sees("Lane 4: time between swimmers?"), "a keyboard goes on, too"
+    assert coach.sees("Lane 4: how far apart do swimmers leave?"), "a keyboard goes on, too"
     coach.touch("Cancel")
     assert [lane(coach, n).spacing_ms for n in range(4)] == [10_000, 20_000, 7_000, 5_000]
     assert coach.page.lane == 3 and coach.page.asked == "", "the lane last asked about is the chosen one"
@@ -350,13 +350,13 @@ def test_who_keeps_a_base_of_their_own_is_told_when_the_lanes_is_changed(coach):
     coach.touch("Base")
     coach.type("120")
     coach.touch("Save")
-    assert coach.page.says.endswith("keeps 1:14, the others use the lane's base")
+    assert coach.page.says.endswith("keeps 1:14, the others use the lane's base.")
     assert [swimmer.base.ms for swimmer in lane(coach, 0).swimmers] == [80_000, 74_000, 80_000, 80_000, 80_000]
 
 
 def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
-    coach.touch("Suggest lanes")
+    coach.touch("Sort into lanes")
     coach.touch("2")
     assert coach.sees("don't fit in")
     assert not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
@@ -364,7 +364,7 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     assert coach.sees("Lane 5:")
     coach.touch("Cancel")
     assert len(kept(coach).squad.lanes) == 6
-    coach.touch("Suggest lanes")
+    coach.touch("Sort into lanes")
     coach.touch("5")
     coach.touch("Use these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
@@ -473,10 +473,10 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach = coach()
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
-    coach.touch("Open, start later")
+    coach.touch("Start later")
     coach.hold("begin")
     coach.go(12_000)
     for mode in ("pool", "lane", "dial"):

@@ -48,7 +48,7 @@ def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     assert coach.office.drills.book.name_of("Long-doggy paddle") == "long dog"
     coach.touch("Easier drill")
     write(coach, "nothing of the kind")
-    assert coach.sees("no drill in this book is called")
+    assert coach.sees("No drill in this book is called")
     coach.page.hush()
     coach.touch("Cancel")
     coach.touch("Delete drill")

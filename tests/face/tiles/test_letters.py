@@ -195,7 +195,7 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
     assert page.foot.width == size[1] and page.bar.y >= page.foot.top - 1
     coach.touch("Hide keyboard")
     assert page.foot is None and page.covered == 0 and not page.writing
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("26 swimmers"), coach.page
 
 
@@ -228,7 +228,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     coach.touch("New")
     page = coach.page
     places, pinned = [], [key.label for key in page.pinned()]
-    assert pinned[:3] == ["Close", "To the start", "Undo"]
+    assert pinned[:3] == ["Close", "Get ready", "Undo"]
     for typed in ("", "4"):
         for char in typed:
             coach.window.dispatch("on_textinput", char)
@@ -264,7 +264,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     page.bar.press("letters")
     page.bar_page = 0
     page.show_bar()
-    assert {"Close", "To the start", "Undo"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
+    assert {"Close", "Get ready", "Undo"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
 
 
 def test_a_word_key_is_undone_by_itself(coach):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.face.coach import Coach, in_front
@@ -46,3 +48,36 @@ def test_a_key_works_while_a_message_is_shown(coach):
     coach.frame()
     coach.touch("Settings")
     assert type(coach.page).__name__ == "SettingsPage"
+
+
+def test_what_a_page_says_alone_is_a_sentence(coach):
+    """A capital in front and a stop at the end; a file's name and the app's stay small."""
+    page = coach.page
+    for told, said in (
+        ("nothing to undo", "Nothing to undo."),
+        ("juniors.toml can't be read", "juniors.toml can't be read."),
+        ("pacer can't save to Plans.", "pacer can't save to Plans."),
+        ("Start anyway?", "Start anyway?"),
+    ):
+        page.tell(told)
+        coach.frame()
+        assert page.says == said and coach.sees(said)
+
+
+def test_sentences_on_all_pages_begin_with_a_capital(coach):
+    """Whatever ends as a sentence or asks something, on any page; headings of tables and words on keys may be small."""
+    if coach.size[0] < coach.size[1]:
+        pytest.skip("the words are the same upright")
+    small = []
+    for name, arrive in PAGES.items():
+        arrive(coach)
+        coach.frame()
+        small += [
+            (name, tile.name, text.ways[0])
+            for board in coach.boards()
+            for tile in board.tiles
+            for text in tile.texts
+            if re.match(r"(?!pacer )[a-z].*[.?!]$", text.ways[0])
+        ]
+        coach.escape_home(name)
+    assert not small, "\n".join(map(str, small))

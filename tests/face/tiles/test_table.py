@@ -4,7 +4,7 @@ import pytest
 
 from pacer.review.logtables import Table
 
-HEADS = ("day", "distance", "base per 100 m", "against expected", "session")
+HEADS = ("day", "distance", "base per 100 m", "vs expected", "session")
 ROWS = tuple(
     (f"{day} Mar 2026", "2,800 m", "1:27", "1.9% slower over 21 timed repeats", "Thursday threshold") for day in (5, 12)
 )

@@ -130,7 +130,7 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     view = deck.shell.views["pool"]
     deck.press("settings", 60)
     deck.press("softer", 60)
-    assert deck.player.volume == 90 and deck.kept[-1].volume == 90 and deck.bar.says == "volume 90%"
+    assert deck.player.volume == 90 and deck.kept[-1].volume == 90 and deck.bar.says == "Volume 90%"
     deck.press("theme", 60)
     assert view.theme.name == "bright"
     deck.press("sounding", 60)
@@ -177,7 +177,7 @@ def test_tuning_beeps_and_flashes_together(deck):
     deck.press("tune", 60)
     before = len(deck.player.started)
     deck.press("sooner", 60)
-    assert deck.shell.settings.latency_ms == 50 and deck.bar.says == "delay 50 ms"
+    assert deck.shell.settings.latency_ms == 50 and deck.bar.says == "Beep 50 ms sooner"
     lit = []
     for _ in range(4 * EVERY_MS // 20):
         deck.frame(20)

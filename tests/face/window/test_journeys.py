@@ -151,7 +151,7 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
         coach.page.pane.enter()
     assert coach.page.draft.text.count("choice") == 1 and "Swim-down" not in coach.page.draft.text
     coach.go(1_000, 100)
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.hold("Start")
     assert coach.shell.driver.run.begun is not None and len(coach.shell.driver.run.timeline.lanes) == 5
     assert coach.shell.driver.run.timeline.squad.name == "My squad"
@@ -356,7 +356,7 @@ def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
     finger = UnitTestTouch(*at)
     finger.touch_down()
     finger.touch_up()
-    assert coach.closed == 0 and coach.page.says == "closing …", "it is said before it takes its time"
+    assert coach.closed == 0 and coach.page.says == "Closing …", "it is said before it takes its time"
     coach.frame()
     assert coach.closed == 1
 
@@ -390,20 +390,20 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     assert coach.shell is None and coach.page.says == "Hold the button down"
     coach.page.hush()
     coach.frame()
-    assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
+    assert foretold(coach, "Start") == "Starts in 10 s, at :00 on the app clock"
     coach.touch("on 1:40" if coach.sees("on 1:40") else "1:40")
-    assert foretold(coach, "Start") == "too tight for lanes 5, 6: pacer will ask before it starts"
+    assert foretold(coach, "Start") == "Too tight for lanes 5, 6: pacer will ask before it starts"
 
 
 @BOTH
 def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
-    assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
-    coach.touch("+5")
-    assert foretold(coach, "At 17:10") == "starts 17:10:00"
+    coach.touch("Get ready")
+    assert foretold(coach, "Start") == "Starts in 10 s, at :00 on the app clock"
+    assert re.fullmatch(r"Starts \d+:\d\d:00", foretold(coach, "At next :00"))
+    coach.touch("+5 min")
+    assert foretold(coach, "At 17:10") == "Starts 17:10:00"
 
 
 def foretold(coach, key):
@@ -453,21 +453,21 @@ def test_a_line_does_not_get_round_the_cautions(coach):
 def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("Get: snorkel × 26")
-    coach.touch("At :00")
+    coach.touch("At next :00")
     assert coach.shell is None and coach.page.says == "Hold the button down"
     coach.page.hush()
     coach.frame()
-    coach.touch("At :00", 500)
+    coach.touch("At next :00", 500)
     assert kinds(coach) == [Begun] and coach.shell.driver.journal[0].wall_ms % 60_000 == 0
 
 
 def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("+5")
+    coach.touch("Get ready")
+    coach.touch("+5 min")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 
@@ -510,7 +510,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
         coach.window.dispatch("on_textinput", char)
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert (
-        labels[:4] == ["Close", "To the start", "Undo", "Keyboard"]
+        labels[:4] == ["Close", "Get ready", "Undo", "Keyboard"]
         and len(labels) == len(set(labels))
         and {"x", ":", "/", "“ ”", "back"} <= set(labels)
     )
@@ -520,7 +520,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     )  # the window says half a second later that here is none
     coach.page.keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
-    assert labels[:4] == ["Close", "To the start", "Undo", "Hide keyboard"]
+    assert labels[:4] == ["Close", "Get ready", "Undo", "Hide keyboard"]
     coach.touch("Hide keyboard")
     assert not coach.page.writing
     coach.page.keyboard_moved(coach.window, 0)
@@ -540,7 +540,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.office.home()
     coach.frame()
     coach.touch("Short of time")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch(coach.page.told.checks[0].place)
     coach.touch("Edit")
     assert coach.page.name == name and coach.page.draft.cursor.line == 5
@@ -548,7 +548,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.page.pane.edited()
     coach.frame()
     assert coach.page.draft.lines[5] == "  4 x 100 free on 2:30"
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 
@@ -567,10 +567,10 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
     coach.office.home()
     coach.frame()
     coach.touch("Long wait")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     waits = next(check for check in coach.page.told.checks if _counts(check))
     coach.touch(waits.place)
-    assert not coach.sees("each lane swims straight on"), "lanes would only be done early instead"
+    assert not coach.sees("Each lane swims straight on"), "lanes would only be done early instead"
     first = next(tile.name for tile in coach.page.board.tiles if tile.name.startswith("mend "))
     counts = coach.page.mends[first].says.partition(" becomes ")[2].removesuffix(" x 100").split(" / ")
     coach.touch(coach.page.mends[first].says)
@@ -585,7 +585,7 @@ def test_lanes_that_wait_get_repeats_that_fill_the_section_with_one_press(coach,
 def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.touch("Write your own")
     assert coach.page.writing and coach.page.draft.text.startswith("title: Monday 2 March")
 
@@ -593,8 +593,8 @@ def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
 def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Open, start later")
+    coach.touch("Get ready")
+    coach.touch("Start later")
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
@@ -638,7 +638,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
         coach.touch("Close")
     coach.touch("Close")
     coach.touch("Monday 2 March")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("4 swimmers in 4 lanes")
     coach.touch("Start", 500)
     timeline = coach.shell.driver.run.timeline
@@ -662,9 +662,9 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach.touch("Close")
     assert coach.sees("20 of 26 here")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.sees("6 absent") and coach.sees("20 swimmers")
-    coach.touch("Open, start later")
+    coach.touch("Start later")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
@@ -683,8 +683,8 @@ def test_the_name_of_who_is_absent_is_kept_with_the_session(coach):
     coach.touch("here")
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Open, start later")
+    coach.touch("Get ready")
+    coach.touch("Start later")
     coach.hold("begin")
     assert coach.office.store.session(1).session.absent == ("Orla",)
 
@@ -705,8 +705,8 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
 def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_session(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Head count")
+    coach.touch("Get ready")
+    coach.touch("Count heads")
     box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 absent") and coach.sees("3 of 4")
@@ -727,8 +727,8 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
 def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Head count")
+    coach.touch("Get ready")
+    coach.touch("Count heads")
     coach.touch("Type the number")
     coach.type("24")
     coach.touch("Save")
@@ -736,7 +736,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Who is here")
     coach.touch("Close")
     assert coach.sees("24 counted, 26 expected"), "not lost on the squad's page"
-    coach.touch("Open, start later")
+    coach.touch("Start later")
     coach.hold("begin")
     coach.frame(20)
     coach.frame(20)
@@ -747,8 +747,8 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.office.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    assert coach.sees("Head count")
+    coach.touch("Get ready")
+    assert coach.sees("Count heads")
     coach.touch("Start", 500)
     coach.frame(1_000)
     assert kinds(coach) == [Begun]
@@ -758,8 +758,8 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
 def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Head count")
+    coach.touch("Get ready")
+    coach.touch("Count heads")
     coach.touch("Lane 3")
     assert coach.page.lane == 2 and coach.sees("Orla")
     coach.touch("here")
@@ -768,19 +768,19 @@ def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back
     coach.touch("Undo")  # nothing was changed on this page
     assert coach.sees("25 here, 1 absent")
     coach.touch("Close")
-    assert coach.sees("25 swimmers") and coach.sees("Head count")
+    assert coach.sees("25 swimmers") and coach.sees("Count heads")
 
 
 def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Head count")
+    coach.touch("Get ready")
+    coach.touch("Count heads")
     while coach.page.roster.heads:
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
         coach.page.press(f"less {lane}")
     coach.page.press("went")
-    assert coach.page.says == "nobody is marked as here yet"
+    assert coach.page.says == "Nobody is marked as here yet."
     coach.page.hush()
     coach.frame()
     coach.touch("Close")
@@ -796,8 +796,8 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
 
     def leaves():
         coach.touch("Long-axis rotation 3")
-        coach.touch("To the start")
-        coach.touch("Open, start later")
+        coach.touch("Get ready")
+        coach.touch("Start later")
         made = sendoffs(coach, 2)
         coach.touch("close")
         coach.touch("Close")
@@ -863,7 +863,7 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
 def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.hold("Start")
     assert kinds(coach) == [Begun]
     coach.go(40_000, 5_000)
@@ -929,8 +929,8 @@ def interrupted(coach, size, ms):
     """A session of the demo plan that is killed after `ms`, and how far it was."""
     first = coach(size)
     first.touch("Long-axis rotation 3")
-    first.touch("To the start")
-    first.touch("Open, start later")
+    first.touch("Get ready")
+    first.touch("Start later")
     first.hold("begin")
     first.go(ms, 5_000)
     at_ms = first.shell.driver.at_ms()
@@ -1008,7 +1008,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
         again = coach(size, boot_ms=first.boot_ms, wall_ms=first.wall_ms)
         assert again.sees("is running in another copy of pacer on this tablet") and not again.sees(str(tmp_path))
         again.touch("Try again")
-        assert again.sees("it is still running in the other copy")
+        assert again.sees("It is still running in the other copy.")
         again.page.hush()
         again.touch("Go to plans")
         again.touch("Open the running session")
@@ -1065,7 +1065,7 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.touch("Close")
     coach.office.write("long-axis-rotation-3")
     coach.frame()
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert (
         coach.shell is None and "obody is here" in coach.page.says and coach.page.draft.text.startswith("# Brackenmere")
     )
@@ -1110,7 +1110,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
         "4 x 100 bakc on 2:00",
         "8 x 50 free on 1:75",
     )
-    coach.touch("To the start")
+    coach.touch("Get ready")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
     coach.frame()
@@ -1131,7 +1131,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.window.dispatch("on_textinput", "5")
     rests(coach, lambda: page.reading.whole)
     assert page.writing, "a keyboard has typed: the way to the start is there all the same"
-    coach.touch("To the start")
+    coach.touch("Get ready")
     coach.hold("Start")
     assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
 
@@ -1186,8 +1186,8 @@ def test_who_comes_late_or_back_is_found_by_name_and_stays_one_person(coach):
     coach.touch("here")
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("To the start")
-    coach.touch("Open, start later")
+    coach.touch("Get ready")
+    coach.touch("Start later")
     coach.hold("begin")
     coach.go(310_000, 10_000)
     coach.number(2)

@@ -155,7 +155,7 @@ def test_what_was_wrong_with_the_settings_is_told_first(deck):
 
 def test_begin_at_the_top(deck):
     deck = deck()
-    assert deck.press("top") == "starts 17:02:00"
+    assert deck.press("top") == "Starts 17:02:00"
     deck.skip_to(0)
     assert deck.wall_ms % 60_000 == 0
 
@@ -167,7 +167,7 @@ def test_begin_at_a_time_of_day_chosen_in_steps(deck, monkeypatch):
     deck.press("later", 60)
     deck.press("earlier", 60)
     assert deck.bar.time == "17:10"
-    assert deck.press("time") in ("starts 17:10:00", "starts 17:10")
+    assert deck.press("time") in ("Starts 17:10:00", "Starts 17:10")
     assert deck.driver.at_ms() == deck.wall_ms - (deck.wall_ms - deck.wall_ms % 60_000 + 9 * 60_000)
 
 
@@ -302,8 +302,8 @@ def test_the_flash_is_at_the_send_off_and_can_be_turned_off(deck):
 def test_hold_resume_move_and_end_by_touch(deck):
     deck = deck()
     deck.begin(20_000)
-    assert deck.press("pause").startswith("all lanes stop at the wall and pause")
-    assert deck.press("resume").startswith("all lanes leave :")
+    assert deck.press("pause").startswith("All lanes stop at the wall and pause")
+    assert deck.press("resume").startswith("All lanes leave :")
     deck.go(8_000)
     deck.press("next")
     deck.press("end")
@@ -373,7 +373,7 @@ def test_space_holds_and_resumes(deck):
     deck = deck()
     deck.begin(20_000)
     deck.key(SPACE)
-    assert kinds(deck) == [Begun, Paused] and deck.bar.says.startswith("all lanes stop at the wall and pause")
+    assert kinds(deck) == [Begun, Paused] and deck.bar.says.startswith("All lanes stop at the wall and pause")
     deck.key(SPACE)
     assert kinds(deck) == [Begun, Paused, Resumed] and "leave :" in deck.bar.says
 
@@ -398,7 +398,7 @@ def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_s
     deck.shell.sheet.body.set_focus("resume")
     deck.key(RETURN)
     assert kinds(deck) == [Begun, Paused], "the first press tells what it would do"
-    assert "lane 5" in deck.shell.deck.deck.note()[0][0]
+    assert "Lane 5" in deck.shell.deck.deck.note()[0][0]
     deck.key(RETURN)
     assert kinds(deck) == [Begun, Paused, Resumed] and deck.driver.journal[-1].lanes == (1,)
     deck.key(DOWN)

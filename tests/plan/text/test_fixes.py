@@ -155,7 +155,7 @@ def test_of_a_header_written_twice_either_line_can_be_kept():
     (problem,) = problems_of(page)
     this, above = fixes_for(problem, page, problems_of)
     assert this.applied(page)[2] == "booking: 45 min" and this.says == "booking: 45 min"
-    assert above.applied(page)[2] == "booking: 60 min" and above.says == "keep booking: 60 min"
+    assert above.applied(page)[2] == "booking: 60 min" and above.says == "Keep booking: 60 min"
     for fix in (this, above):
         assert problems_of(fix.applied(page)) == () and fix.applied(page)[4] == ""
     further = [*page[:4], "Warm-up", "  200", page[4], *page[5:]]  # below a section

@@ -36,7 +36,7 @@ def tenths(text):
 
 
 def off_by(reading):
-    """The last three cells of each lane's only swimmer: off by, spread, drift."""
+    """The last three cells of each lane's only swimmer: average, varies, slows."""
     tables = [(one.lane, *set_tables((one,), reading.called, most=99)) for one in reading.review.sets]
     return {lane: table.rows[-1][-3:] for lane, table in tables}
 

@@ -336,7 +336,7 @@ def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
 def test_after_the_end_the_header_says_by_when_all_are_home(run):
     """They swim to the wall first, so that it is later than the end."""
     out = pool_view(apply(run, Ended(120_000)), 121_000).out
-    assert out.startswith("home by ")
+    assert out.startswith("at the wall by ")
     done = run.timeline.end_ms + 5_000
     assert pool_view(apply(run, Ended(done)), done + 1_000).out == pool_view(run, done).out, "all were home already"
 

@@ -127,7 +127,7 @@ def offered(text, about, squad=SQUAD):
             "before the next section",
             [
                 ("16 x 100 becomes 29 / 24 / 16 x 100", "  29 / 24 / 16 x 100 free, on 1:20 / 1:35 / 2:30"),
-                ("each lane swims straight on after Main set", "Main set, easy, run on # note"),
+                ("Each lane swims straight on after Main set", "Main set, easy, run on # note"),
             ],
         ),
         (
@@ -135,8 +135,8 @@ def offered(text, about, squad=SQUAD):
             "before the next section",
             [
                 ("16 x 100 becomes 29 / 24 / 16 x 100", "  29 / 24 / 16 x 100 free, on 1:20 / 1:35 / 2:30"),
-                ("each lane swims straight on, no waiting", "Warm-up, run on"),
-                ("each lane swims straight on after Warm-up", "Warm-up, run on"),
+                ("Each lane swims straight on, no waiting", "Warm-up, run on"),
+                ("Each lane swims straight on after Warm-up", "Warm-up, run on"),
             ],
         ),
         ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "before the next section", []),
@@ -234,7 +234,7 @@ def test_run_on_in_all_sections_is_one_change():
         for finding, fixes in found_in(text)
         if "before the next section" in finding.message and finding.line == 3
         for says, after in fixes
-        if says == "each lane swims straight on, no waiting"
+        if says == "Each lane swims straight on, no waiting"
     )
     assert [line for line in fix if "run on" in line] == [
         "Warm-up, run on",

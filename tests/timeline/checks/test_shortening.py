@@ -78,7 +78,7 @@ def test_waits_between_sections_go_where_that_alone_is_enough():
     who = squad(90, 90)
     assert totals(LivePage().read(text.split("\n")).plan, who).over_ms > 0
     says, plan = offered(text, who)[0]
-    assert says == "each lane swims straight on, no waiting" and totals(plan, who).over_ms == 0
+    assert says == "Each lane swims straight on, no waiting" and totals(plan, who).over_ms == 0
     assert [section.run_on for section in plan.sections] == [True, True, False]
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, Protocol, TypeVar
 
 from pacer.face.tiles.column import Cell
 from pacer.language import tr
+from pacer.plan.sentence import capitals
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Change, TakenBack
 from pacer.session.journal.recordentries import Withdrawn
@@ -224,11 +225,11 @@ class Deck:
     def note(self) -> tuple[tuple[str, ...], bool]:
         """What the note says, and whether it answers the coach."""
         if self.asked is not None:
-            return self.asked.ways, True
+            return capitals(self.asked.ways), True
         told = self._told
         if told is not None and self.driver.now_ms() < told[1] and told[2] == self.hand and not self._is_past():
-            return told[0], True
-        return self.leaf.note(), False
+            return capitals(told[0]), True
+        return capitals(self.leaf.note()), False
 
     def _is_past(self) -> bool:
         """Whether the session was changed again, or something undone, since the change that was said to be done."""

@@ -30,7 +30,7 @@ LEAVES = {
     "rate": LeafKey(tr("Stroke rate"), RateLeaf),
     "watch": LeafKey(tr("Stopwatches"), WatchLeaf),
     "notes": LeafKey(tr("Notes"), NotesLeaf),
-    "heads": LeafKey(tr("Head count"), HeadsLeaf),
+    "heads": LeafKey(tr("Count heads"), HeadsLeaf),
     "interval": LeafKey(tr("Interval"), IntervalLeaf),
     "section": LeafKey(tr("Start a section"), SectionsLeaf),
     "swimmers": LeafKey(tr("In or out"), SwimmersLeaf),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, digit_keys, erase_key, point_key
 from pacer.language import tr
+from pacer.plan.sentence import capital
 
 #: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; upright: three rows of seven), not for
 #: 26 letters and the rest. So the first set has the letters that coaches' cues need most, nine out of ten written
@@ -23,7 +24,7 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
         Cell(name, (take,), able=not pad.wrong, look="main"),
     )
     if pad.wrong and pad.typed:
-        column.say(pad.wrong, colour="warn", most=1)
+        column.say(capital(pad.wrong), colour="warn", most=1)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     less, more, rub = (
         Cell("pad less", (f"–{step}",)),

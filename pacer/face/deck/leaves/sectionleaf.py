@@ -65,7 +65,7 @@ class SectionsLeaf(Leaf):
         column.skip()
         column.flow(
             Cell("now", (tr("Now"),)),
-            Cell("top", (tr("At :00"),)),
+            Cell("top", (tr("At next :00"),)),
             Cell("time", (tr("At {start}", start=self.start),)),
             Cell("earlier", (EARLIER,)),
             Cell("later", (LATER,)),

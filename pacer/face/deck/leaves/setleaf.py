@@ -37,7 +37,7 @@ class LineInLeaf(Leaf):
         """When it is swum."""
         run = self.driver.run
         if all(waits_for_section(run.timeline.tracks[lane], self.at_ms) for lane in run.lanes(self.deck.lanes)):
-            return tr("before the next section, or first in it: hold the key to see"), tr("next")
+            return tr("before the next section, or first in it: hold the key down to see"), tr("next")
         return tr("after the set they are swimming"), tr("after this set")
 
     def stamp(self) -> Hashable:

@@ -113,7 +113,7 @@ class SummaryLeaf(Leaf):
         )
         out = Cell(
             "heads",
-            (tr("Head count"), tr("Count"))
+            (tr("Count heads"), tr("Count"))
             if counted.out is None
             else (tr("{out} came out", out=counted.out), tr("{out} out", out=counted.out)),
             look="main" if counted.warning else "key",
