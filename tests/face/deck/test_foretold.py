@@ -73,7 +73,7 @@ def test_a_held_undo_stays_below_the_finger_while_the_lanes_say_what_comes_back(
     told = looked(deck)
     assert sum(map(bool, told.values())) >= lanes - 2, told  # the key itself may lie over two lanes
     upright = size[0] < size[1]  # there the bar has a single row for it, beside the keys that stay
-    assert deck.bar.says.startswith("finish " if upright else "undoes “all lanes: next repeat”"), deck.bar.says
+    assert deck.bar.says.startswith("Finish " if upright else "Undoes “all lanes: next repeat”"), deck.bar.says
     touch.touch_up()
     deck.frame(20)
     assert type(deck.driver.journal[-1]).__name__ == "TakenBack", "it was done though the lanes needed room"

@@ -222,7 +222,7 @@ def test_an_interval_says_for_which_set_it_is(deck):
     hand(deck, 0)
     on_sheet(deck, "interval")
     leaves = deck.shell.deck.deck
-    assert leaves.note()[0][0] == "next set: 4 × 50 free"
+    assert leaves.note()[0][0] == "Next set: 4 × 50 free"
     deck.skip_to(240_000)
     assert leaves.note()[0][0] == "4 × 50 free, from now on"
 
