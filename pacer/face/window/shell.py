@@ -280,7 +280,7 @@ class Shell(ViewChoice, BarPresses, QuietBar, FloatLayout):
 
     def _show(self, at_ms: int, whose: str) -> None:
         held = self.bar.asked or (None if self.on_deck is None else self.on_deck.asked)
-        foretold = self.foretelling.said(held)
+        foretold = self.foretelling.said(held, at_ms)
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms
         view: Any
         name = self.seen

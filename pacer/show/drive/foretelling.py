@@ -24,20 +24,21 @@ class Foretelling:
 
     def did(self, proposal: Proposal) -> None:
         """A press was made."""
-        self._did = proposal, self.driver.now_ms() + FORECAST_MS
+        self._did = proposal, (self.driver.at_ms() or 0) + FORECAST_MS
 
-    def said(self, asked: Proposal | None) -> Foretold:
-        """What the lanes say now; `asked`: what the key that is held down would do, None if none is."""
+    def said(self, asked: Proposal | None, at_ms: int) -> Foretold:
+        """What the lanes say at `at_ms` of the session; `asked`: what the key that is held down would do, None if none
+        is.
+        """
         if asked is not None and asked.entry is None:
             asked = None
         done = asked is None
         if asked is None and self._did is not None:
-            if self.driver.ended or self.driver.now_ms() >= self._did[1]:
+            if self.driver.ended or at_ms >= self._did[1]:
                 self._did = None
             else:
                 asked = self._did[0]
-        at_ms = self.driver.at_ms()
-        if asked is None or asked.told is None or at_ms is None:
+        if asked is None or asked.told is None:
             self._said = None
             return NOTHING
         second = at_ms // SECOND_MS
