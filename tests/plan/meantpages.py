@@ -141,7 +141,9 @@ def differences(meant: dict[str, Any], swum: Swum) -> list[str]:
     if sum(meant_far) != sum(far) and not meant.get("rounds"):
         found.append(f"repeats {far[:12]}")
     elif len(repeats) == len(far):
-        found += next(filter(None, map(_other_work, repeats, swum.repeats)), [])
+        orders = [repeats, *([_turned(repeats, swum.repeats)] if len({*far}) == 1 else [])]
+        others = (next(filter(None, map(_other_work, order, swum.repeats)), []) for order in orders)
+        found += min(others, key=len)
     elif len({*meant_far}) > 1 or len({*far}) > 1 or meant_far and far and meant_far[0] != far[0]:
         found.append(f"repeats {far[:12]}")
     if (rest := meant.get("rest_s")) is not None and rest not in swum.rests:
@@ -153,13 +155,22 @@ def differences(meant: dict[str, Any], swum: Swum) -> list[str]:
     return found
 
 
+def _turned(repeats: list[tuple[Any, ...]], swum: list[tuple[int, str, str]]) -> list[tuple[Any, ...]]:
+    """Repeats in the order in which they are swum: the data only say how many there are of each."""
+    left, made = [*repeats], []
+    for own in swum:
+        made.append(next((each for each in left if not _other_work(each, own)), left[0]))
+        left.remove(made[-1])
+    return made
+
+
 def _other_work(meant: tuple[Any, ...], swum: tuple[int, str, str]) -> list[str]:
-    """Whether a repeat is another work than meant; a drill may be a swim, and no stroke may be free."""
+    """Whether a repeat is another work than meant; a drill may be a swim or a scull, and no stroke may be free."""
     if len(meant) < 3:
         return []
     stroke, activity = (meant[1] or "").lower(), meant[2] or "swim"
     own_stroke, own_activity = swum[1].lower(), swum[2]
-    if activity != own_activity and {activity, own_activity} != {"drill", "swim"}:
+    if activity != own_activity and not {activity, own_activity} <= {"drill", "swim"} | ({"scull"} - {activity}):
         return [f"activity {own_activity} for {activity}"]
     alike = not stroke or stroke == own_stroke or {stroke, own_stroke} <= {"free", "choice"} or "im" in own_stroke
     return [] if alike else [f"stroke {own_stroke} for {stroke}"]

@@ -11,6 +11,7 @@ from pacer.plan.parts.cursor import CLOCK, FAR, Cursor
 from pacer.plan.parts.details import clock, detail, seconds_of
 from pacer.plan.parts.heads import LEAST_ALONE, head
 from pacer.plan.parts.partvalues import Part, Rounds, Swim
+from pacer.plan.words.sayings import PLACE
 
 Tail = Callable[[Swim], None]  #: reads what is said of a set after its distance
 _WORDS = (Kind.WORK, Kind.SAID, Kind.WORD)
@@ -238,7 +239,7 @@ def same_without(parts: list[Part], swim: Swim) -> None:
 def same_work(swim: Swim, parts: list[Part], ahead: dict[str, str]) -> None:
     """Give a set about which nothing is said the work in front of the first: `pull 4x100, 4x50`."""
     first = parts[0]
-    if not isinstance(first, Swim) or swim.lengths or swim.shares or swim.said:
+    if not isinstance(first, Swim) or swim.lengths or swim.shares or not all(map(PLACE.fullmatch, swim.said)):
         return
     sides = "front" in first.notes and swim.work == {"STROKE": "back"}  # kick 4x25 front 4x25 back
     if ahead and (sides or not swim.work):

@@ -80,6 +80,7 @@ def _joined(text: str, parts: list[str], behind: list[str]) -> str:
     """A set's text with the parts of its repeats before its details, and more details after them."""
     text = re.sub(r"\s*(?::|\bas)$", "", text)
     first = _FIRST.match(text)
+    first = None if first and re.fullmatch(r"\s*\d\s*", first["length"]) else first  # 3 goes of: 100, 50
     if parts and first:
         ranges = [re.sub(r"^([\d\s&-]+?)\s*[:=]?\s+(?=[a-z])", r"\1 ", part, flags=re.IGNORECASE) for part in parts]
         if all(re.match(r"\d{1,2}(?:\s*-\s*\d{1,2})?\s+[a-z]", part, re.IGNORECASE) for part in ranges):
@@ -107,7 +108,7 @@ def _share_out(page: list[PastedLine]) -> None:
             continue
         shares = []
         for below in page[place + 1 :]:
-            share = re.match(r"(\d{1,2})\s+(?=[a-z])(?!x\s*\d)", below.text, re.IGNORECASE)
+            share = re.match(r"(\d{1,2})\s+(?=[a-z])(?!x\s*\d|goes|rounds|times|lots)", below.text, re.IGNORECASE)
             if share is None or below.kind not in (Kind.SET, Kind.NOTE):
                 break
             shares.append((below, int(share[1]), below.text[share.end() :]))

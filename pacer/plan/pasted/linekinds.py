@@ -25,13 +25,15 @@ from pacer.plan.pasted.pagetotals import (
 )
 from pacer.plan.pasted.pastedheader import head_of
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
-from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_said
+from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_in_words, rounds_said
 from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set, work_with_gear
 from pacer.plan.pasted.wholepage import (
     dittos,
     drawn,
     end_of,
+    lengths_counted,
+    minutes_in_front,
     named_only,
     names_a_set,
     work_of_indented,
@@ -108,6 +110,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     below = False  # whether the first section or set has come
     titled = False
     paired = sum(total_beside_total(pasted.written) for pasted in page) > 1
+    page = minutes_in_front(page)
     for pasted in page:
         take_total(pasted, paired)
         if (ahead := total_ahead(pasted.text)) is not None:
@@ -115,6 +118,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
         pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
     dittos(page)
+    lengths_counted(page)
     drawn(page)
     more_totals(page, is_set)
     lanesonpage.lettered(page)
@@ -210,6 +214,9 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
         name, said = headed
         pasted.for_all = said
         return _section(pasted, Heading(name, [f"{said.count} rounds"]), leads)
+    elif leads and (in_words := rounds_in_words(text)):
+        name, often, words = in_words
+        return _section(pasted, Heading(name, [f"{often} rounds"], rest=words), leads)
     elif _LATER.search(text) or _INSTEAD.match(text) or _ASIDE.fullmatch(text) or _of_set(text, above):
         pasted.kind = Kind.NOTE
     elif work_with_gear(text):

@@ -25,6 +25,12 @@ COUNT = (
 _COUNT = regex(COUNT, re.IGNORECASE)
 #: What stands before the count of a section's rounds: its name.
 _HEADED = regex(rf"(?P<name>[^\W\d][^\d:;,]{{0,30}}?)\s*[:,(-]*\s*{COUNT}(?P<behind>.*)", re.IGNORECASE)
+#: `Main bit, all front crawl, go thru it 3 times:`
+_SENTENCE = regex(
+    rf"(?P<name>[^\W\d][^\d:;,.]{{0,30}}?)(?:\s*[,;.–-]+\s*(?P<words>[^\d:]*?))??[\s,;.–-]+"
+    rf"(?:go|do|swim|run|repeat)\s+(?:(?:thr(?:ough|u|o)|it|this|these|all|them|the\s+lot|everything|of)\s+)*{COUNT}\s*:\s*",
+    re.IGNORECASE,
+)
 _LANES_BEHIND = regex(r"[\s,;:(-]*(?:lanes?|lns?|L|gr(?:ou)?ps?|[A-D])(?![^\W\d_])", re.IGNORECASE)
 #: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
 BETWEEN = regex(
@@ -82,6 +88,18 @@ def headed_rounds(text: str) -> tuple[str, ForAll] | None:
         return None
     said = for_all(count_of(match), match["behind"])
     return None if said is None or said.note else (match["name"].strip(_SIGNS), said)
+
+
+def rounds_in_words(text: str) -> tuple[str, str, str] | None:
+    """The name, the rounds and the other words of a line that says in a sentence how often the sets below are swum.
+
+    >>> rounds_in_words("Main bit, all front crawl, go thru it 3 times:")
+    ('Main bit', '3', 'all front crawl')
+    """
+    match = _SENTENCE.fullmatch(text)
+    if match is None or len(match["name"].split()) > MOST_NAME_WORDS:
+        return None
+    return match["name"].strip(_SIGNS), count_of(match), (match["words"] or "").strip(_SIGNS)
 
 
 def for_all(count: str, behind: str) -> ForAll | None:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from pacer.plan.parts.bitkinds import Kind as Bits
 from pacer.plan.parts.bits import bits_of
+from pacer.plan.pasted.bulletsandsigns import plain
 from pacer.plan.pasted.lanesonpage import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.pasted.roundsaid import BETWEEN, has_gear
@@ -35,6 +37,19 @@ _NEXT_SET = regex(r"\s*(?:[,;+]|\bthen\b)\s*(?=\d+\s*[x×]\s*\d|\d{2,4}\b)", re.
 _SPRINTS = regex(r"sprint(?:s|ing)?(?:\s+set)?", re.IGNORECASE)
 
 
+_LENGTHS = regex(r"\d\s+lengths?\b", re.IGNORECASE)
+_FEW = regex(
+    r"^\d{1,2}(?=\s+(?:easy|slow|down|choice|full|fast|(?:swim|kick|pull|drill|free|back|breast|fly|fc|f/c|bk|brs?|crawl|front\s+crawl)(?!\s*\d))(?![\w/-]))",
+    re.IGNORECASE,
+)
+LEAST_COUNTING = 3  #: lines that count in lengths
+#: A count and a brace that isn't closed.
+_BRACE_LEFT = regex(r"\d\s*(?:[x×]|rds?|rounds?)?\s*\{[^{}]*$", re.IGNORECASE)
+#: `10m   6 x 50 kick`, `5'   swim`: how long a line takes, at its left edge; from this number of lines on.
+_MINUTES_FIRST = regex(r"(?P<time>(?P<n>\d|1\d|2[0-46-9]|30)\s?(?:m|mins?|'))\s{2,}(?=\S)", re.IGNORECASE)
+LEAST_TIMED = 3
+
+
 def dittos(page: list[PastedLine]) -> None:
     """Write out the words in front of a set that a mark below them stands for."""
     lead = ""
@@ -53,6 +68,29 @@ def names_a_set(page: list[PastedLine], place: int) -> bool:
         return False
     again = regex(rf"\W*{named['n']}\s*[x×]\s*{named['far']}(?!\d)", re.IGNORECASE)
     return any(again.match(pasted.text) for pasted in page[place + 1 :])
+
+
+def minutes_in_front(page: list[PastedLine]) -> list[PastedLine]:
+    """A page whose lines begin with how long each takes, as in `10m   6 x 50 kick`: the minutes as remarks."""
+    found = [_MINUTES_FIRST.match(plain(pasted.written).strip()) for pasted in page]
+    if sum(match is not None for match in found) < LEAST_TIMED:
+        return page
+    made: list[PastedLine] = []
+    for pasted, match in zip(page, found):
+        if match and pasted.text.startswith(match["time"]):
+            text = pasted.text.removeprefix(match["time"]).strip()
+            made += [replace(pasted, text=f"{match['n']} min", kind=Kind.REMARK), replace(pasted, text=text)]
+        else:
+            made.append(pasted)
+    return made
+
+
+def lengths_counted(page: list[PastedLine]) -> None:
+    """On a page that counts in lengths, a small number in front of work counts them too: `3 easy`, `4 down`."""
+    if sum(bool(_LENGTHS.search(pasted.text)) for pasted in page) < LEAST_COUNTING:
+        return
+    for pasted in page:
+        pasted.text = _FEW.sub(lambda found: f"{found[0]} lengths", pasted.text, count=1)
 
 
 def work_of_indented(page: list[PastedLine]) -> None:
@@ -138,6 +176,7 @@ def _since(page: list[PastedLine], place: int) -> list[PastedLine]:
 
 def drawn(page: list[PastedLine]) -> None:
     """Brackets drawn with lines, such as ┌ │ └, with `x 3` beside one of their lines, become brackets in the text."""
+    _braced(page)
     top: int | None = None
     for place, pasted in enumerate(page):
         said = pasted.written.strip()
@@ -149,6 +188,19 @@ def drawn(page: list[PastedLine]) -> None:
             top = None
         elif top is not None and pasted.text and not ends & {*_MIDDLES}:
             top = None
+
+
+def _braced(page: list[PastedLine]) -> None:
+    """A brace in front of each of several lines, `3 rds { 2 x 75` and `{ 150` below it, is one around them all."""
+    for place, pasted in enumerate(page):
+        if not _BRACE_LEFT.search(pasted.text):
+            continue
+        below = place + 1
+        while below < len(page) and page[below].text.startswith("{") and "}" not in page[below].text:
+            page[below].text = page[below].text[1:].strip()
+            below += 1
+        if below > place + 1:
+            page[below - 1].text += " }"
 
 
 def _in_text(page: list[PastedLine]) -> None:

@@ -70,6 +70,41 @@ from tests.plan.pasted.pagereading import read
         ("Sprints\n8 x 25\n4 x 50 ez", "Sprints\n  8 x 25 free sprint\n  4 x 50 free easy\n"),
         ("KICK:\nA: 8 x 50\nB: 6 x 50", "KICK\n  A: 8 x 50 kick\n  B: 6 x 50 kick\n"),
         ("Kick with fins\n8 x 50 on 50", "Kick with fins\n  8 x 50 kick, on 0:50, with fins\n"),
+        ("50 FC 50 BK 50 BR", "  50 free\n  50 back\n  50 breast\n"),
+        ("10 mins warm up, nothing daft (call it 400)", '  400 free easy\n  "10 min, nothing daft"\n'),
+        ("6 x 50 - swim down, kick back, rest 10", "  6 x 50 as 25 free / 25 kick, rest 0:10\n"),
+        ("4 x 25 scull 20sr", "  4 x 25 scull, rest 0:20\n"),
+        ("600 as (200 FC 100 BK) x2", "  2 rounds\n    200 free\n    100 back\n"),
+        (
+            "600 as 200 FC, 200 choice not FC, 200 IM drill/swim by 25",
+            '  200 free\n  200 choice\n  "not FC"\n  200 as 25 drill IM / 25 IM\n',
+        ),
+        ("8x50 fr 2 easy 2 build x2 on 1.15", "  8 x 50 in turn 2 free easy / 2 free build, on 1:15\n"),
+        (
+            "12x50 3 of each IM order 25dr/25sw on 1.05",
+            '  12 x 50 repeats 1-3 fly / 4-6 back / 7-9 breast / 10-12 free, on 1:05\n  "25dr/25sw"\n',
+        ),
+        (
+            "3 goes of: 100 crawl, 50 back\n   (30 secs between each bit)",
+            "  3 rounds\n    100 free, rest 0:30\n    50 back, rest 0:30\n",
+        ),
+        (
+            "3 rds { 2x75 on 1:15\n      { 150 on 2:20\n6 x 50",
+            "  3 rounds\n    2 x 75 free, on 1:15\n    150 free, on 2:20\n  6 x 50 free\n",
+        ),
+        (
+            "Main bit, all front crawl, go thru it 3 times:\n- 150 steady\n- 100\n\n4 x 100",
+            'Main bit\n  3 rounds\n    150 free steady\n    "all front crawl"\n    100 free\n  4 x 100 free\n',
+        ),
+        (
+            "5m    W/U 4 x 25\n5m    4 x 50 kick\n10m   8 x 50",
+            "# 5 min\nW/U\n  4 x 25 free\n  # 5 min\n  4 x 50 kick\n  # 10 min\n  8 x 50 free\n",
+        ),
+        (
+            "9 lengths, last 3 on back\n2 lengths kick\n4 lengths\n3 down",
+            '  225 as 150 free / 75 back "on back"\n  50 kick\n  100 free\n  75 free easy\n',
+        ),
+        ("BR legs 2 x 25, then 1 length whole stroke", "  2 x 25 kick breast\n  25 breast\n"),
     ],
 )
 def test_a_page_is_read(page, plan):
