@@ -42,7 +42,7 @@ def sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]] | Non
     """The walls at which a lane's swimmers are; `span` is the pool's length in thousandths of the unit.
 
     `behind`: the repeats on which each swimmer leaves `late`, if that is known. A swimmer who is not in the lane on
-    a repeat is where its leader is after that; newcomers are at the home wall when a lane gathers.
+    a repeat waits where its leader is after that; if the lane gathers, at the home wall.
     """
     behind = lates(track) if behind is None else behind
     every = track.swimmers()
@@ -258,13 +258,22 @@ def span_of(timeline: Timeline) -> int:
 def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
     """Where each swimmer of the `crew` of the lane at index `lane` should be, in the same order.
 
-    Swimmers told to break off swim on to the home wall.
+    Swimmers told to break off swim on to the home wall. Who has not left yet waits at the wall from which they leave.
     """
-    span = span_of(timeline)
-    return [
-        Place(0, True, False) if swim is None else _place(swim, span, at_ms)
-        for swim in last_swims(timeline, lane, at_ms)
-    ]
+    span, track = span_of(timeline), timeline.tracks[lane]
+    swims = swims_by_number(timeline, lane, at_ms)
+    far = waits_far(track, sides(track, span)) if None in swims.values() else ()
+    waits = {number: Place(1000, False, False) if number in far else Place(0, True, False) for number in swims}
+    return [waits[number] if swim is None else _place(swim, span, at_ms) for number, swim in swims.items()]
+
+
+def waits_far(track: Track, walls: Sides) -> frozenset[int]:
+    """The swimmers (numbers) whose first repeat in the lane leaves from the far wall: they wait for it there."""
+    firsts: dict[int, int] = {}
+    for found in track.passes if any(walls.far.values()) else ():
+        for number in found.laneline.who:
+            firsts.setdefault(number, found.first)
+    return frozenset(number for number, first in firsts.items() if first in walls.far[number])
 
 
 def _place(swim: LastSwim, span: int, at_ms: int) -> Place:

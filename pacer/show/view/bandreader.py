@@ -14,7 +14,7 @@ from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, l
 from pacer.session.running.replay import Run
 from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
-from pacer.show.view.swimmerplaces import LanePaths
+from pacer.show.view.swimmerplaces import HOME, LanePaths
 from pacer.show.view.viewvalues import SHAPES, STOP, TALK, WAIT, Band, BandCard, BandText
 from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import doing_words, length_words, name_words
@@ -82,7 +82,7 @@ class BandReader:
 
     def _places(self, index: int, at_ms: int, run: Run) -> tuple[float, ...]:
         if run.begun is None or run.ended_ms is not None:
-            return self.ways.homes
+            return (HOME,) * self.ways.here
         paused_ms = self.track.paused_ms
         return self.ways.seen(index if paused_ms is None else self.track.index_at(min(at_ms, paused_ms)), at_ms)
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.session.running.instant import lates, swims_in
-from pacer.session.running.whereabouts import sides, swim_back_ms, swims_by_number
+from pacer.session.running.whereabouts import Sides, sides, swim_back_ms, swims_by_number, waits_far
 from pacer.timeline.timeline import Timeline
 
 HOME = -1.0
@@ -59,7 +59,6 @@ class LanePaths:
         "back",
         "far",
         "here",
-        "homes",
         "joins",
         "known",
         "lane",
@@ -69,6 +68,7 @@ class LanePaths:
         "thousandths",
         "timeline",
         "track",
+        "waits",
         "who",
     )
 
@@ -82,7 +82,6 @@ class LanePaths:
         length = timeline.plan.pool.length
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
-        self.homes = (HOME,) * self.here
         late = lates(self.track)
         far, back = sides(self.track, self.thousandths, late)
         #: who leaves late on which repeat because the send-off is too early
@@ -90,6 +89,9 @@ class LanePaths:
         #: the repeats on which each leaves from the far wall; after which ones, and from when, they swim back from it
         self.far = [far.get(number, ()) for number in self.who]
         self.back = [back.get(number, {}) for number in self.who]
+        waits = waits_far(self.track, Sides(far, back))
+        #: where each waits before they first leave here
+        self.waits = tuple([FAR if number in waits else HOME for number in self.who])
 
     def place(self, index: int, row: int) -> int | None:
         """The place of a row's swimmer on a repeat; None if they don't swim it."""
@@ -105,7 +107,7 @@ class LanePaths:
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
         """Where the swimmers are at `at_ms`; `index` is the repeat the lane last left on (-1: none)."""
         if index < 0:
-            return self.homes
+            return self.waits[: self.here]
         repeat = self.known.get(index) or self._made(index)
         if at_ms > repeat.leaves_by or not repeat.all or any(self.back):
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
@@ -155,7 +157,7 @@ class LanePaths:
                             return _on(back, at_ms)
                         return offset if speed is None else (offset + at_ms * speed) % 2
             index -= 1
-        return HOME
+        return self.waits[row]
 
     def _way_back(self, index: int, row: int, at_ms: int) -> Way | None:
         """The way of a swimmer who swims back from the far wall by `at_ms`; `index` is the repeat they last left on."""
@@ -207,7 +209,7 @@ class LanePaths:
         """The wall at which the swimmer's current repeat ends; `index` is the repeat the lane last left on."""
         way = self.way(index, row, at_ms)
         if way is None:
-            return HOME
+            return self.waits[row]
         if way.offsets[0] == FAR:  # swims back, whenever they have touched
             return _on(way, at_ms)
         wall = way.offsets[-1]

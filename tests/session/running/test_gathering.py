@@ -111,3 +111,13 @@ def test_who_never_left_waits_at_home_for_the_others():
     run = apply(begun(), Paused(7 * S, None, breaks_off=True))
     assert drawn(run, 19 * S)[2:] == [HOME, HOME]
     assert [swim and swim.home_ms for swim in last_swims(run.timeline, 0, 7 * S)] == [43 * S, 48 * S, None, None]
+
+
+def test_who_comes_in_waits_where_the_lane_leaves_from():
+    run = begun()  # all are at the far wall from 0:36 on, and leave from there at 0:45
+    joined = apply(run, presses.join(run, 38 * S, 0))
+    assert places(joined.timeline, 0, 40 * S) == [Place(1000, False, False)] * 5
+    assert drawn(joined, 40 * S) == [FAR] * 5
+    assert drawn(joined, 69 * S)[4] == pytest.approx(1.2), "4 s from the far wall, after the four others"
+    again = apply(joined, presses.join(joined, 82 * S, 0))  # the third 25 leaves from the home wall at 1:30
+    assert drawn(again, 83 * S)[5] == HOME
