@@ -46,5 +46,5 @@ def test_a_list_that_cannot_be_read_changes_nothing(coach):
     coach.page.press("leave it")
     assert coach.page.list.columns is None
     coach.page.list.take_list(b"Name,400\nOrla,6:75\n", "wrong.csv")
-    assert "Seconds go from 00 to 59" in coach.page.says and coach.office.squads.cards() == before
+    assert "seconds go from 00 to 59" in coach.page.says and coach.office.squads.cards() == before
     assert not coach.page.list.take_list(b"", "squad.toml")

@@ -52,7 +52,7 @@ def test_a_book_of_ones_own_begins_with_the_first_change(coach):
     coach.page.hush()
     coach.touch("Cancel")
     coach.touch("Delete drill")
-    assert len(coach.office.drills.book) == count and coach.sees("long dog deleted.")
+    assert len(coach.office.drills.book) == count and coach.sees("Long dog deleted.")
     coach.page.hush()
     coach.touch("Undo")
     assert len(coach.office.drills.book) == count + 1
