@@ -23,7 +23,8 @@ COLLECTIONS = sorted((Path(__file__).parent / "meant").glob("*.json"))
 MOST_ANSWERS = 150
 #: Lane 1, or the group that is in it.
 LANE_1 = {
-    "lane 1", "A", "a", "fast lane", "fast lanes", "fast group", "Fast", "1", "fastest lane", "top", "fast",
+    "lane 1", "A", "a", "fast lane", "fast lanes", "fast group", "Fast", "1", "fastest lane", "top", "fast", "Varsity",
+    "Group-1sts",
 }  # fmt: skip
 NOT_LANE_1 = {"all but lane 1", "all but A", "all but fast lanes"}
 
@@ -36,6 +37,7 @@ class Swum:
     repeats: list[tuple[int, str, str]] = field(default_factory=list)  #: how far, stroke, activity
     rests: list[float] = field(default_factory=list)
     intervals: list[float | None] = field(default_factory=list)
+    all_far: list[int] = field(default_factory=list)  #: how far each repeat of all rounds is
 
 
 @dataclass(frozen=True)
@@ -120,6 +122,7 @@ def _add(swum: Swum, item: Any, often: int) -> None:
         return
     far = list(item.ladder) if item.ladder else [_first(item.distance)] * _first(item.count)
     swum.metres += often * sum(far)
+    swum.all_far += often * far
     for place, each in enumerate(far, start=1):
         work = item.pattern.part_of(place).segments[0].work
         swum.repeats.append((each, str(work.stroke or "choice"), str(work.activity)))
@@ -138,7 +141,9 @@ def differences(meant: dict[str, Any], swum: Swum) -> list[str]:
     repeats = [tuple(each[1:4]) for each in meant.get("repeats_lane1") or [] for _ in range(int(each[0]))]
     far = [each[0] for each in swum.repeats]
     meant_far = [each[0] for each in repeats]
-    if sum(meant_far) != sum(far) and not meant.get("rounds"):
+    if sorted(meant_far) == sorted(swum.all_far) and meant_far != far:  # each round is written out
+        pass
+    elif sum(meant_far) != sum(far) and not meant.get("rounds"):
         found.append(f"repeats {far[:12]}")
     elif len(repeats) == len(far):
         orders = [repeats, *([_turned(repeats, swum.repeats)] if len({*far}) == 1 else [])]

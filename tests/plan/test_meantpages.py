@@ -9,20 +9,21 @@ from tests.plan.meantpages import COLLECTIONS, wrong_lines
 #: Lines that are read otherwise at most, and those among them that nothing is asked about. Fewer is better: lower them.
 MOST_WRONG = {
     "aa": (4, 3),
+    "ba": (1, 0),
     "o": (0, 0),
     "p": (2, 0),
-    "q": (6, 0),
+    "q": (4, 0),
     "r": (10, 0),
-    "s": (1, 1),
-    "t": (8, 1),
+    "s": (0, 0),
+    "t": (4, 1),
     "u": (1, 0),
-    "v": (2, 0),
+    "v": (1, 0),
     "w": (0, 0),
     "x": (0, 0),
 }
 
 
-def test_there_are_eleven_collections():
+def test_there_are_twelve_collections():
     assert [path.stem for path in COLLECTIONS] == list(MOST_WRONG)
 
 

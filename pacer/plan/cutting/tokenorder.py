@@ -27,7 +27,7 @@ from pacer.plan.cutting.unmarkedparts import (
     work_for_all,
     work_in_each,
 )
-from pacer.plan.cutting.worklists import drills_listed, listed_by, turns_listed, works_listed
+from pacer.plan.cutting.worklists import drills_listed, in_medley_order, listed_by, turns_listed, works_listed
 from pacer.plan.words.linepatterns import WORK
 
 #: Words for an interval that are written after it.
@@ -316,6 +316,7 @@ def _held_per_100(tokens: list[Token]) -> list[Token]:
 
 
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
+    (frozenset({"STROKE"}), in_medley_order),
     (frozenset({"NUMBER"}), sets_started),
     (frozenset({"REST", "APART", "ON"}), _words_behind),
     (frozenset({"_BETWEEN"}), between_rounds),

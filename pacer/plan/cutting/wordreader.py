@@ -28,6 +28,7 @@ from pacer.plan.words.linepatterns import (
     LATER_EVEN,
     MINUTE,
     NEXT_NUMBER,
+    NUMBERED_ROUND,
     NUMBERS,
     ODD_BEFORE,
     OF_A_SET,
@@ -74,9 +75,8 @@ class WordReader(RestWords):
     """Reads words."""
 
     def _with(self, piece: str, at: int, end: int) -> None:
-        if REST_AHEAD.match(self.text, end) or self._with_saying(at, end):
-            return  # w/ 15 s rest
-        self.add("WITH", piece, None, at, end)
+        if not (REST_AHEAD.match(self.text, end) or self._with_saying(at, end)):  # no w/ 15 s rest
+            self.add("WITH", piece, None, at, end)
 
     def _with_saying(self, at: int, end: int) -> bool:
         """Read an instruction together with its `with` (`w/ sighting`); return whether there was one."""
@@ -117,6 +117,9 @@ class WordReader(RestWords):
                 return
             self.at = end
             self.add(type_, piece, value, at, end)
+            return
+        if piece == "R" and NUMBERED_ROUND.match(text := self.text, at) and len(NUMBERED_ROUND.findall(text)) > 1:
+            self.stop(unknown(text[at : end + 1], at, end + 1, self.tokens, False, text))
             return
         if fold == "or" and self.tokens and not self.naming:
             self.stop(alternative(self.text, self.tokens, at, end, self.words))
@@ -302,14 +305,11 @@ class WordReader(RestWords):
                 colon = not self.tokens and text[end:].lstrip().startswith(":")
                 self.at = text.index(":", end) + 1 if colon else end
                 return True
-        if fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
-            self.at = end
+        finish = None if self.tokens else FINISH_WITH.match(text, at)
+        if finish or fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
+            self.at = finish.end() if finish else end
             return True
-        if not self.tokens and (finish := FINISH_WITH.match(text, at)):
-            self.at = finish.end()
-            return True
-        spelt = SPELT_TIME.match(text, at) if fold == "half" or fold in NUMBERS else None
-        if spelt:
+        if spelt := SPELT_TIME.match(text, at) if fold == "half" or fold in NUMBERS else None:
             self.at = spelt.end()
             seconds = 30 if spelt[1] else NUMBERS[fold] * (60 if spelt[3].casefold() == "minute" else 1)
             self.add("TIME", spelt[0], seconds * 1000, at, self.at)

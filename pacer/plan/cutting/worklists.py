@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from pacer.plan.cutting.token import Token, kinds_of, nothing
+from pacer.plan.model import Stroke
 from pacer.plan.words.linepatterns import WORK
 
 
@@ -112,3 +113,30 @@ def turns_listed(tokens: list[Token]) -> list[Token]:
         place += 1
     place += kinds[place : place + 1] == ["_RIGHT"]
     return [*made, *tokens[place:]] if found == count else tokens
+
+
+def in_medley_order(tokens: list[Token]) -> list[Token]:
+    """`8 x 50 25 drill / 25 swim, IM order x2`: it is for all of a repeat, and the count says how often it fits."""
+    at = next((at for at, token in enumerate(tokens) if token.value == Stroke.IM_ORDER), 0)
+    if not at or kinds_of(tokens[:3]) != ["NUMBER", "_X", "NUMBER"]:
+        return tokens
+    made = list(tokens)
+    for kinds in (["_LEFT", "_X", "NUMBER", "_RIGHT"], ["_X", "NUMBER"], ["NUMBER", "ROUNDS"], ["NUMBER", "_X"]):
+        behind = made[at + 1 : at + 1 + len(kinds)]
+        if kinds_of(behind) == kinds and any(each.value and 4 * each.value == tokens[0].value for each in behind):
+            del made[at + 1 : at + 1 + len(kinds)]
+            break
+    if kinds_of(made[at - 2 : at]) == ["NUMBER", "_X"] and 4 * made[at - 2].value == tokens[0].value:  # 2 x IM order
+        first = at - 3 if made[at - 3].type == "_AS" else at - 2
+        del made[first:at]
+        at = first
+    between = made[3:at]
+    works = [place for place, token in enumerate(between, start=3) if token.type == "ACTIVITY"]
+    listed = {*kinds_of(between)} <= {"NUMBER", "ACTIVITY", "_SLASH", "_COMMA", "_AS"} and len(works) > 1
+    if listed and "STROKE" not in kinds_of(between):
+        order = made.pop(at)
+        if made[at - 1].type == "_COMMA":
+            del made[at - 1]
+        for place in reversed(works):
+            made.insert(place + 1, order.as_a("STROKE"))
+    return made

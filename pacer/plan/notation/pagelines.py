@@ -9,7 +9,7 @@ from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.filetext import shown
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import BUT, BY_SPEED
+from pacer.plan.words.labels import BUT, BY_SPEED, SECTION_NAMES
 from pacer.plan.words.vocabulary import HEADER_KEYS
 
 #: Spaces of other kinds.
@@ -41,6 +41,10 @@ ITEM = regex(
     rf"|{_WORD}\s+[0-9]+\s*(?:/\s*{_WORD}\s+[0-9]|[xX×]\s*[0-9(])",
     re.IGNORECASE,
 )
+#: The number of a section, after its name: `Main 2`, `Main 2  8 x 50`.
+_NUMBER_BEHIND = regex(
+    r"\s*#?\s*[1-9](?=\s*(?:$|[,(\"“])|\s*[-–—]\s|\s+[0-9]{1,2}\s*[x×]\s*[0-9({\[]|\s{2,}[0-9])", re.IGNORECASE
+)
 #: `4 x 100`, anywhere in a line.
 SET_LIKE = regex(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
 
@@ -59,6 +63,17 @@ class Row:
     def start(self) -> int:
         """The column of its first word, from 0."""
         return len(self.indent)
+
+    @property
+    def section_end(self) -> int:
+        """Where the name of a section ends, with its number, if it is one of the usual names; 0 for other lines.
+
+        >>> [row_of(1, line, False).section_end for line in ("Main 2  8 x 50", "Main 2 x 50", "Kick 2")]
+        [6, 4, 0]
+        """
+        named = SECTION_NAMES.match(self.code)
+        number = _NUMBER_BEHIND.match(self.code, named.end()) if named else None
+        return number.end() if number else named.end() if named else 0
 
     def problem(self, mistake: Mistake) -> Problem:
         """A mistake in this line as a problem of the page."""

@@ -24,7 +24,7 @@ from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import MAX_SHOWN, Edit, Problem, Unreadable, unreadable
 from pacer.plan.regex import regex
 from pacer.plan.repeattotal import too_many_repeats
-from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
+from pacer.plan.words.labels import groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
@@ -140,9 +140,9 @@ class PageReader(Blocks):
 
     def read_section(self, row: Row) -> None:
         """A section's name and its details."""
-        named = SECTION_NAMES.match(row.code)
-        if named and (behind := _SET_BEHIND.match(row.code, named.end())):
-            self.open_section(Section(named[0], (), span=Span(row.number, 1, named.end() + 1)), row)
+        end = row.section_end
+        if end and (behind := _SET_BEHIND.match(row.code, end)):
+            self.open_section(Section(" ".join(row.code[:end].split()), (), span=Span(row.number, 1, end + 1)), row)
             self.read_item(row, behind.end())
             return
         name = _name_of(row.code)

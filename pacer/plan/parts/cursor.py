@@ -46,6 +46,13 @@ class Cursor:
             self.at += 1
         return self.at > here
 
+    def to_stop(self) -> str:
+        """Go to the end of the sentence, or of the bracket; the text up to there."""
+        start = self.at
+        while not self.ended and not self.sees(0, Kind.STOP, Kind.RIGHT):
+            self.at += 1
+        return self.between(start, self.at)
+
     def part_ends(self, ahead: int) -> bool:
         """Whether nothing more of the same part comes that many places ahead."""
         bit = self.bit(ahead)
@@ -58,6 +65,10 @@ class Cursor:
             Kind.DASH,
             Kind.LEFT,
         )
+
+    def set_ends(self, ahead: int) -> bool:
+        """Whether nothing more comes that many places ahead than what a set's time is or what it is with."""
+        return self.part_ends(ahead) or self.sees(ahead, Kind.ON, Kind.AT, Kind.REST, Kind.WITH, *CLOCK)
 
     def between(self, start: int, end: int) -> str:
         """The text from bit `start` up to bit `end`."""

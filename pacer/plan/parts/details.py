@@ -19,6 +19,10 @@ SLOWEST_INTERVAL = 4  #: seconds for a metre: what is slower is no interval
 _CHANGED = ("minus", "plus", "drop", "lose")  #: words in front of a time that changes another
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
+_LEFT = ("left", "remaining")
+#: Words for some of the rounds.
+_SOME = ("first", "last", "final", "1st", "2nd", "3rd", "4th", "second", "third", "fourth")
+_OF_THEM = ("one", "ones", "time", "rep", "reps")
 _NO_TIME = ("pace", "speed", "max", "effort", "rate", "spm", "%")
 
 
@@ -228,6 +232,8 @@ def _time(line: Cursor, swim: Swim, bit: Bit) -> bool | None:
     """A time alone: a rest if it is said in seconds or is too short to swim in, else the interval."""
     start = line.at
     found = values(line, bare=False)
+    if line.says(0, *_LEFT) or line.says(0, "to") and line.says(1, "go"):  # with 10 min left
+        return False
     if line.sees(0, Kind.ON) and not line.sees(1, Kind.NUMBER, *CLOCK) and not (swim.on or swim.rest):  # 6 min cycle
         line.at += 1
         swim.on = found
@@ -254,8 +260,20 @@ def _between(line: Cursor) -> bool:
     return found
 
 
+def _of_some(line: Cursor) -> bool:
+    """Whether words in front are about only some of the rounds: `2nd round buoy & paddles`."""
+    back = -1
+    while (bit := line.bit(back)) is not None and bit.kind not in (Kind.COMMA, Kind.STOP, Kind.RIGHT, Kind.THEN):
+        if bit.text.casefold() in _SOME:
+            return line.sees(back + 1, Kind.ROUNDS, Kind.NUMBER, Kind.WITH, Kind.GEAR) or line.says(back + 1, *_OF_THEM)
+        back -= 1
+    return False
+
+
 def _gear(line: Cursor, swim: Swim, bit: Bit) -> bool:
     if line.sees(-1, Kind.RELATION) or line.says(1, "ok", "optional", "or", "if", "for"):
+        return False
+    if _of_some(line):
         return False
     if bit.text.casefold() == "float" and not line.sees(-1, Kind.WITH) and swim.work.get("ACTIVITY") is None:
         return False

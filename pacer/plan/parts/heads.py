@@ -94,8 +94,9 @@ def head(line: Cursor, pool: int) -> Swim | None:
         return swim
     if bit.kind is Kind.NUMBER and bit.number <= MOST_LENGTHS and (swim := _lengths(line, bit.number, pool)):
         return swim
-    whole = bool(_USUAL.match(str(bit.number))) or bit.number % pool == 0 and bit.number > pool
-    usual = bit.kind is Kind.FAR or bit.kind is Kind.NUMBER and bit.number >= LEAST_ALONE and whole
+    least = min(pool, LEAST_ALONE)
+    whole = bool(_USUAL.match(str(bit.number))) or bit.number % pool == 0 and bit.number >= least
+    usual = bit.kind is Kind.FAR or bit.kind is Kind.NUMBER and bit.number >= least and whole
     if (
         not usual
         or line.says(1, *_ABOUT)

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from pacer.plan.notation.pagelines import LABELLED
-from pacer.plan.parts.bitkinds import Kind
+from pacer.plan.parts.bitkinds import Bit, Kind
 from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.details import time_of
 from pacer.plan.parts.partreader import UNMISTAKABLE, PartReader
@@ -24,9 +24,11 @@ _NOTE = regex(r"(?m:^\s*#.*)|\"[^\"]*\"")
 _POOL = regex(r"pool:\s*(\d+)")
 #: A piece of a phrase that a reading has torn apart.
 _TORN = regex(
-    r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|\W+|\W*\d+\W*|[^\W\d]",
+    r"(?:.*\s)?(?:on|at|hold|of|as|incl|including|to|for|by|with|from|and|or|the|in)|(?:a|an|per)\s+(?:lengths?|lap|rep|repeat|round)|one|last|final|(?:first|last|final|\d(?:st|nd|rd|th))\s+(?:one|round|time)|\W+|\W*\d+\W*|[^\W\d]",
     re.IGNORECASE,
 )
+#: `scull #1`: a note of its own.
+_NUMBERED_ONE = regex(r'"#\d"')
 #: A distance that is the sum of those after it.
 _PARTED = regex(r"\s*\d+(?:\s\w+)* as \d")
 #: Who swims it is not clear.
@@ -209,8 +211,9 @@ def _noted(made: str, source: str) -> tuple[int, bool, int, int]:
     has, worked, knew = _found(SAYINGS.sub(" ", own))
     plain = _NOTE.sub(" ", made)
     placed, _, _ = _found(plain)
+    was, _, _ = _found(source)
     return (
-        sum(n for number, n in (numbers - has).items() if number not in placed),
+        sum(n for number, n in (numbers - has).items() if placed[number] < min(was[number], 2) or not placed[number]),
         _torn(made, source),
         sum((work - worked).values()),
         known - knew,
@@ -220,7 +223,8 @@ def _noted(made: str, source: str) -> tuple[int, bool, int, int]:
 def _torn(made: str, source: str) -> bool:
     """Whether a note has pieces of phrases: a number alone, or words that want something after them."""
     was = {piece.strip() for note in _NOTE.findall(source) for piece in note.strip('"').split(",")}
-    pieces = {piece.strip() for note in _NOTE.findall(made) for piece in note.strip('"').split(",")} - was
+    notes = (note for note in _NOTE.findall(made) if not _NUMBERED_ONE.fullmatch(note))
+    pieces = {piece.strip() for note in notes for piece in note.strip('"').split(",")} - was
     return any(_TORN.fullmatch(piece) for piece in pieces)
 
 
@@ -228,16 +232,24 @@ def _found(text: str) -> tuple[Counter[str], Counter[str], int]:
     numbers: Counter[str] = Counter()
     work: Counter[str] = Counter()
     known = 0
+    before: Bit | None = None
     for bit in bits_of(text):
+        counted, before = before is not None and before.kind in (Kind.NUMBER, Kind.WORK), bit
         match bit.kind:
             case Kind.NUMBER | Kind.FAR if bit.number > 9:
                 numbers[time_of(bit.number)] += 1
             case Kind.NUMBER | Kind.FAR | Kind.TIME | Kind.SECONDS | Kind.RANGE:
                 numbers[bit.says or str(bit.number)] += 1
-            case Kind.WORK if bit.word == "ACTIVITY" and (bit.says or bit.text).casefold()[0] in "kpd":
+            case Kind.WORK if (
+                bit.word == "ACTIVITY"
+                and (bit.says or bit.text).casefold()[0] in "kpd"
+                or bit.text.casefold().startswith("scull")
+            ):
                 work[(bit.says or bit.text).casefold()[0]] += 1
             case Kind.WORK if bit.word == "STROKE" and bit.text.casefold() in UNMISTAKABLE:
                 work[str(LINE_WORDS.get(bit.text.casefold(), ("", ""))[1])] += 1
-            case Kind.ALTERNATE | Kind.LENGTHS | Kind.BY | Kind.ROUNDS:
+            case Kind.ALTERNATE | Kind.BY | Kind.ROUNDS:
+                known += 1
+            case Kind.LENGTHS if counted:  # not twice a length
                 known += 1
     return numbers, work, known

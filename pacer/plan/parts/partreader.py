@@ -72,7 +72,9 @@ class PartReader:
                 line.at += 1
             elif bit.kind is Kind.AGAIN and parts and not lead:
                 line.at += 1
-                parts = [Rounds(self._often_again(), parts)]
+                parts = [again := Rounds(self._often_again(), parts)]
+                if line.sees(0, Kind.WITH, Kind.REST):
+                    self._behind(again)
             elif bit.kind is Kind.LEFT and not lead and (rounds := self._bracket_first()) is not None:
                 parts.append(rounds)
             elif lead and not parts and (swim := counted_behind(line)) is not None:
@@ -85,7 +87,7 @@ class PartReader:
             elif bit.kind is Kind.MIRRORED and not lead and (last := mirrored(line, parts)):
                 self._tail(last)
             elif bit.kind is Kind.OTHERS and parts and not lead:
-                parts[-1].notes.append(self._about_others())
+                parts[-1].notes.append(self.line.to_stop())
             elif (often := rounds_head(line)) is not None:
                 parts.append(self._rounds(*often, lead))
             elif several := listed(line, self._tail) or by_lanes(line, self.pool, self._tail):
@@ -105,9 +107,11 @@ class PartReader:
                 parts += swim.pieces or (rests_apart(swim) if swim.per else [swim])
             elif parts and not lead and (rest := pause(line)) is not None:
                 parts.append(rest)
-            elif parts and not lead and bit.kind is Kind.TIMES and line.sees(1, Kind.NUMBER) and line.part_ends(2):
-                parts = [Rounds(line.bits[line.at + 1].number, parts)]
+            elif parts and not lead and bit.kind is Kind.TIMES and line.sees(1, Kind.NUMBER) and line.set_ends(2):
+                own, parts = parts, [Rounds(line.bits[line.at + 1].number, parts)]
                 line.at += 2
+                if not line.part_ends(0) and isinstance(own[-1], Swim):  # 4 x 50 free x 2 on 1:00
+                    self._tail(own[-1])
             elif bit.kind in BREAKS and not lead:
                 line.at += 1
             else:
@@ -181,13 +185,6 @@ class PartReader:
             swim.notes.insert(0, self.line.text[lead[0].start : max(lead[-1].end, end)])
             lead.clear()
 
-    def _about_others(self) -> str:
-        """What is said of other swimmers, up to the end of the sentence."""
-        start = self.line.at
-        while not self.line.ended and not self.line.sees(0, Kind.STOP, Kind.RIGHT):
-            self.line.at += 1
-        return self.line.between(start, self.line.at)
-
     # ---- rounds
 
     def _rounds(self, often: int, bracket: bool, lead: list[Bit]) -> Rounds:
@@ -258,11 +255,15 @@ class PartReader:
                 note.clear()
 
         while (bit := line.bit()) is not None and bit.kind not in (Kind.RIGHT, Kind.MIRRORED):
-            if bit.kind is Kind.AGAIN and line.part_ends(1) and not related:
+            if bit.kind is Kind.AGAIN and not related and fills_again(swim, 2):  # IM order twice
+                line.at += 1
+                continue
+            counted = line.sees(1, Kind.NUMBER) and line.sees(2, Kind.TIMES)  # do this four times
+            if bit.kind is Kind.AGAIN and (line.part_ends(1) or counted) and not related:
                 break
             if bit.kind is Kind.OTHERS:
                 end_note()
-                swim.notes.append(self._about_others())
+                swim.notes.append(self.line.to_stop())
                 continue
             if not (rounds or related) and (made_pieces := pieces(line, swim)):
                 end_note()
@@ -312,7 +313,8 @@ class PartReader:
                 end_note()
                 related = False
             elif bit.kind in BREAKS:
-                joins = bit.kind is Kind.PLUS and line.sees(1, Kind.WORD, Kind.WORK)  # long + smooth
+                glued = (after := line.bit(1)) is not None and after.start == bit.end  # pace +3
+                joins = bit.kind is Kind.PLUS and (glued or line.sees(1, Kind.WORD, Kind.WORK))  # long + smooth
                 if note and (bit.kind is Kind.SLASH or bit.text == "=" or joins):
                     note.append(bit)
                 else:

@@ -19,16 +19,37 @@ def written(parts: list[Part], reads: Reads) -> list[str]:
 
     `reads` says whether a text can be read as a line.
     """
-    match parts:
-        case [Swim() as swim] if swim.by_lane and not _inline(swim):
-            return _for_lanes(swim, reads)
+    if any(isinstance(part, Swim) and _apart(part) for part in parts):
+        lines: list[str] = []
+        for part in parts:
+            own = _for_lanes(part, reads) if isinstance(part, Swim) and _apart(part) else written([part], reads)
+            if not own:
+                return []
+            lines += own
+        return lines
     if any(isinstance(part, Swim) and part.lanes for part in parts):
         return _labelled(parts, reads)
+    if any(map(_apart, _swims(parts))):  # what some lanes do would be lost
+        return []
     texts = _texts(parts, reads)
     if not texts:
         return []
     swims = all(isinstance(part, Swim) for part in parts)
     return next(([made] for sign in ((", ", " + ") if swims else (" + ", ", ")) if reads(made := sign.join(texts))), [])
+
+
+def _swims(parts: list[Part]) -> Iterator[Swim]:
+    """The sets among some parts, with those of rounds."""
+    for part in parts:
+        if isinstance(part, Swim):
+            yield part
+        elif isinstance(part, Rounds):
+            yield from _swims(part.parts)
+
+
+def _apart(swim: Swim) -> bool:
+    """Whether lanes have values of their own that don't fit on one line."""
+    return bool(swim.by_lane) and not _inline(swim)
 
 
 def _inline(swim: Swim) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from pacer.plan.model import IM_SEQUENCE
+from pacer.plan.model import IM_SEQUENCE, Stroke
 from pacer.plan.parts.bitkinds import Kind
 from pacer.plan.parts.cursor import FAR, Cursor
 from pacer.plan.parts.partvalues import Share, Swim
@@ -31,7 +31,12 @@ def shares_at(line: Cursor, swim: Swim) -> Found | None:
 
 
 def fills_again(swim: Swim, often: int) -> bool:
-    """Whether a set's stretches fill it that many times: `400 as 100 swim 100 pull x 2`."""
+    """Whether what is said of a set fills it that many times: `400 as 100 swim 100 pull x 2`, `8 x 50 IM order x 2`."""
+    if (
+        swim.often == 4 * often
+        and LINE_WORDS.get(swim.work.get("STROKE", "").casefold(), ("", ""))[1] == Stroke.IM_ORDER
+    ):
+        return True
     if not swim.shares.startswith("as ") or swim.often or not swim.far:
         return False
     total = sum(int(each.split()[0]) for each in swim.shares.removeprefix("as ").split(" / "))
@@ -40,7 +45,7 @@ def fills_again(swim: Swim, often: int) -> bool:
 
 def _opened(line: Cursor) -> bool:
     """Go past `as`, a colon and an opening bracket; whether there is a bracket."""
-    line.skip(Kind.AS, Kind.COLON, Kind.DASH, Kind.COMMA)
+    line.skip(Kind.AS, Kind.COLON, Kind.DASH, Kind.COMMA, Kind.STOP)
     if line.sees(0, Kind.ALTERNATE) and line.sees(1, *FAR):
         line.at += 1
     if line.sees(0, Kind.LEFT):
@@ -228,8 +233,8 @@ def _slashed(line: Cursor, swim: Swim) -> list[Share]:
         if numbered:  # 6 kick switch, but not 4 easy
             named = any(each.word != "EFFORT" for each in line.bits[start + 1 : line.at])
             share = Share(words=line.between(start, line.at)) if named else Share()
-        if not _said(share, swim):
-            line.at = start
+        if not _said(share, swim) or found and all(bit.kind is Kind.GEAR for bit in line.bits[start : line.at]):
+            line.at = start - (bool(found) and not numbered)
             return found
         found.append(share)
         if line.sees(0, Kind.PLUS) and not share.work:  # strokes + secs = score

@@ -17,13 +17,16 @@ _SHORT = (
     r"[wscd]\s?[/-]\s?(?:up|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
     r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
 )
+#: The number or the letter of one of several sections.
+_OF_SEVERAL = (
+    r"(?:\s*\#?\s*(?:[1-9](?!\d)|[A-D])\b(?!\s*(?:[x×*]|:(?!\s*\d{1,2}\s*[x×])|rounds?|rds?|times|sets|min)))?"
+)
 _KNOWN = regex(
     rf"""(?P<name>
       (?:gentle\s+|easy\s+)? (?:warm|cool|swim|loosen|wind) [\s-]? (?:up|down|off|ing\s+(?:up|down))\b (?:\s+set)?
     | (?:{_SHORT})(?![\w'/.])
-    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)? | pre(?=\s*:|\s{{2,}}\d)
-    | main\b (?:\s+(?:set|course|block|event|part))?
-        (?:\s*\#?\s*(?:\d+|[A-D])\b(?!\s*(?:[x×*:]|rounds?|rds?|times|sets|min)))?
+    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)? {_OF_SEVERAL} | pre(?=\s*:|\s{{2,}}\d)
+    | main\b (?:\s+(?:set|course|block|event|part))? {_OF_SEVERAL}
     | (?:[a-z][a-z'’/-]*\s+){{0,3}} (?:sets?|block|section|part|series)\b
         (?:\s*\#?\s*(?:\d{{1,2}}|[A-D])\b(?!\s*[x×*]\s*\d|\s*m\b))?
     | down(?=\s*:|\s+\d|$) | activation | preparation | technique(?:\s+work)? | skills?(?:\s+work)?
@@ -38,6 +41,8 @@ _WORK = regex(
     r"|fly|butterfly|im|legs|arms|fins|speed|aerobic|threshold|endurance|recovery|test|turns|starts|dives|stroke)",
     re.IGNORECASE,
 )
+#: The number of a section that is named after its work: `Kick 2:`.
+_ONE_OF = regex(r"\s*\#?[1-9]\s*:")
 _ROUNDS = regex(rf"[,(\[-]*\s*{COUNT}\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _TIME = regex(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _IF_TIME = regex(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
@@ -145,7 +150,8 @@ def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool
     work = _WORK.match(text)
     if work and (leads or marked) and re.fullmatch(r"\s*:?", text[work.end() :]):
         return Heading(_name(work["name"]))
-    if work and (leads or marked) and (behind := _rest_of(Heading(_name(work["name"])), text[work.end() :])):
+    if work and (leads or marked) and not _ONE_OF.fullmatch(text, work.end()):
+        behind = _rest_of(Heading(_name(work["name"])), text[work.end() :])
         return behind if behind.details and not behind.rest else None
     bare = text.rstrip(" :")
     words = re.fullmatch(r"[^\W\d_][^,;:\"“”#]*", bare)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.regex import regex
@@ -20,7 +21,10 @@ _FIRST = regex(
     re.IGNORECASE,
 )
 #: A word before a set: the name of a section or of a group.
-LABEL = regex(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2}|[a-z]/[a-z])\s*:\s+(?=\d)")
+LABEL = regex(
+    r"([^\W\d_]{2,}(?: [^\W\d_][\w'’-]+){0,2}(?: \d{1,2})?|[A-Z] [^\W\d_]{3,}|[^\W\d_]+(?:-\w+)+"
+    r"|\d(?:st|nd|rd|th)s?|[a-z]/[a-z])\s*:\s+(?=\d)"
+)
 _ROUNDS = regex(r"(?P<sets>\d+\s*[x×]\s*[(\[{].*)(?P<close>[)\]}])(?P<behind>[^()\[\]{}]*)")
 #: `#1`, the number of a repeat.
 NUMBERED = regex(r"#\s*(?=\d)")
@@ -48,6 +52,18 @@ def without_marks(text: str) -> str:
             f", {rest}" if rest else ""
         )
     return f"{head} repeats {ranges}" + (f", {rest}" if rest else "")
+
+
+def named_set(texts: Iterable[str]) -> tuple[str, list[str]] | None:
+    """The name in front of a set in one of some texts, and the first two numbers of the set; None if it has none.
+
+    >>> named_set(["Year 9 - 6 x 100", "  Year 9: 6 x 100"])
+    ('Year 9', ['6', '100'])
+    """
+    for text in map(str.lstrip, texts):
+        if match := LABEL.match(text):
+            return match[1], re.findall(r"\d+", text[match.end() :])[:2]
+    return None
 
 
 def join(page: list[PastedLine]) -> None:

@@ -6,9 +6,10 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
+from pacer.plan.pasted.headings import known_heading
 from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
 from pacer.plan.regex import regex
-from pacer.plan.words.labels import groups_of, is_work
+from pacer.plan.words.labels import all_work, groups_of, is_work
 
 #: A name in front of a set, with a gap between: `KICK  12x25`, `COUNTERS 6 x 25` in capitals.
 _LABEL = regex(
@@ -99,6 +100,98 @@ def lanes_in_columns(page: list[PastedLine]) -> None:
         if sets:
             at = page.index(pasted)
             page[at : at + 1] = [replace(pasted, text=text) for text in sets]
+
+
+# ---- names in front of sets, on line after line: `New kids: 4 x 50`, `Year 9 - 4 x 50`, `Kick 1  8 x 50`
+
+_COUNTED = r"(?P<set>\d{1,2}\s*[x×]\s*[\d({\[].*)"
+_NAME = r"(?:[^\W\d_][\w'’&-]*(?:\s+[^\W\d_][\w'’-]*){0,2}(?:\s+\d{1,2})?|\d(?:st|nd|rd|th)s?(?:\s+[^\W\d_]+)?)"
+_NAMED = regex(rf"(?:the\s+)?(?P<name>{_NAME})\s*(?::|\s[–—-])\s*{_COUNTED}", re.IGNORECASE)
+#: A name that can only be that of swimmers.
+_SQUAD = regex(
+    rf"(?:the\s+)?(?P<name>(?:[^\W\d_][\w'’-]*\s+){{1,2}}(?:groups?|squad|team|club|kids|swimmers))\s+{_COUNTED}",
+    re.IGNORECASE,
+)
+#: Swimmers, and the lanes that they are in.
+_PLACED = regex(
+    r"(?P<name>[^\W\d_][\w'’ -]{1,24}?)\s*\((?P<lanes>(?:lanes?|ln|L)\s?\d[\d\s,&+/–-]*)\)"
+    r"\s*[:–—-]?\s*(?=\d{1,2}\s*[x×])",
+    re.IGNORECASE,
+)
+_ONE_OF = regex(r"(?P<name>[^\W\d_][^\d:;,()]{0,20}?)\s?\#?(?P<n>[1-9])(?:\s*[:–—-]\s*|\s+)(?P<set>\d.*)")
+#: A group, with what kind of swimmers they are.
+_ASIDE = regex(r"(?<![\w'’])(?P<group>[A-F])\s*\((?P<aside>[^()\d]{2,24})\)\s*:?\s*(?=\d{1,2}\s*[x×]\s*[\d({\[])")
+_GROUP_WORD = regex(r"(?:lanes?|ln|l|groups?|grp|gp|gr|year|yr|squad|team|rep|length)", re.IGNORECASE)
+_LETTERED = regex(r"^([A-Z])['’]?s$")
+_NO_NAME = regex(
+    r"(?:relay|then|and|or|finish|repeat|rounds?|rds?|pyramid|ladder|optional|extra|if|main|set)\b", re.IGNORECASE
+)
+
+
+def named_lines(page: list[PastedLine]) -> None:
+    """Write names in front of sets alike: those of groups on line after line, and those of numbered sections."""
+    _side_by_side(page)
+    _numbered(page)
+    run: list[tuple[PastedLine, re.Match[str]]] = []
+    for pasted in [*page, PastedLine(0, "", "end")]:
+        if (match := _PLACED.match(pasted.text)) and groups_of(match["lanes"].strip()):
+            pasted.text = f'{match["lanes"].strip()}: {pasted.text[match.end() :]} "{match["name"].strip()}"'
+        elif (match := _SQUAD.fullmatch(pasted.text)) and not _NO_NAME.match(match["name"]):
+            pasted.text = f"{match['name']}: {match['set']}"
+        match = _NAMED.fullmatch(pasted.text)
+        if match and _names_swimmers(match["name"]):
+            run.append((pasted, match))
+        elif pasted.text:
+            _alike(run)
+            run = []
+
+
+def _side_by_side(page: list[PastedLine]) -> None:
+    """`Main  A (sprinters) 2 x [...]  B (mid-d) 4 x [...]`: a line for each group."""
+    for pasted in list(page):
+        found = list(_ASIDE.finditer(pasted.text))
+        if len({match["group"] for match in found}) < LEAST_LABELS:
+            continue
+        at, lead = page.index(pasted), pasted.text[: found[0].start()].strip(" :-–—")
+        ends = [*(match.start() for match in found[1:]), len(pasted.text)]
+        made = [replace(pasted, text=f"{lead}:", total=None)] if lead else []
+        for match, end in zip(found, ends):
+            own = pasted.text[match.end() : end].strip(" ,;/")
+            made.append(replace(pasted, text=f'{match["group"]}: {own} "{match["aside"].strip()}"', total=None))
+        made[-1].total = pasted.total
+        page[at : at + 1] = made
+
+
+def _names_swimmers(name: str) -> bool:
+    """Whether a name in front of a set can be that of a group: it is no work, no section, no word for what follows."""
+    return not (is_work(name) or all_work(name) or known_heading(f"{name}:") or _NO_NAME.match(name))
+
+
+def _alike(run: list[tuple[PastedLine, re.Match[str]]]) -> None:
+    """Write the names on several lines, each with another, with a colon; one group has the letter in `the A's`."""
+    if len({match["name"].casefold() for _, match in run}) >= LEAST_LABELS:
+        for pasted, match in run:
+            name = _LETTERED.sub(r"\1", match["name"])
+            pasted.text = f"{name}: {match['set']}"
+
+
+def _numbered(page: list[PastedLine]) -> None:
+    """`Kick 1  8 x 50` above `Kick 2  4 x 100`: each begins a section."""
+    found = [
+        (pasted, match)
+        for pasted in page
+        if (match := _ONE_OF.fullmatch(pasted.text)) and not known_heading(pasted.text)
+    ]
+    for pasted, match in found:
+        name = match["name"].strip()
+        numbers = {each["n"] for _, each in found if each["name"].strip().casefold() == name.casefold()}
+        if not {"1", "2"} <= numbers or _NO_NAME.match(name) or _GROUP_WORD.fullmatch(name):
+            continue
+        at = page.index(pasted)
+        page[at : at + 1] = [
+            replace(pasted, text=f"{pasted.text[: match.end('n')]}:", total=None),
+            replace(pasted, text=f"{name if is_work(name) else ''} {match['set']}".strip(), indent=pasted.indent + 1),
+        ]
 
 
 #: A group in front of its set.

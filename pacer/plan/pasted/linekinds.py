@@ -69,6 +69,10 @@ _HEADLINE = regex(
 )
 #: Some of the repeats of the set above: `1-10   1.14 or better`.
 _SOME = regex(r"\d{1,2}\s?-\s?\d{1,2}\s+(?:\d{1,2}[.:]\d\d|:\d\d)(?!\s*[x×])")
+#: The intervals of all its repeats: `1-5 1.40  6-10 1.35`.
+_INTERVALS = regex(
+    r"(?:\#?\d{1,2}\s?[-–]\s?\d{1,2}\s*:?\s*(?:(?:on|off)\s+|@\s*)?(?:\d{1,2}[.:]\d\d|:\d\d)[\s,;/]*){2,}"
+)
 #: What some swim instead, in words.
 _INSTEAD = regex(r"(?:or|alternatively|instead)\b\s*:?\s+\S|R\d\s+[^\W\d]|rounds?\s+\d+\s*[-:–=]", re.IGNORECASE)
 #: `If time: 4 x 25`, in front of a set that may be left out.
@@ -121,6 +125,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     lengths_counted(page)
     drawn(page)
     more_totals(page, is_set)
+    lanesonpage.named_lines(page)
     lanesonpage.lettered(page)
     lanesonpage.lanes_in_columns(page)
     columns = lanesonpage.in_columns(page)
@@ -185,7 +190,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
     text = pasted.text = _work_ahead(pasted.text)
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
     further = set_above is not None and set_above.kind is Kind.SET and goes_on(pasted, set_above)
-    if further or lane_value(text) and _last_swum(above) is Kind.SET:
+    if further or (lane_value(text) or _INTERVALS.fullmatch(text)) and _last_swum(above) is Kind.SET:
         pasted.kind = Kind.MORE
     elif by_lane := rounds_by_lane(text):
         pasted.kind, pasted.text = Kind.ROUNDS, f"{by_lane} rounds:"

@@ -13,7 +13,7 @@ from pacer.plan.freewords.lanewords import lanes_apart_on
 from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, solved, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.parts.lineinparts import instead
-from pacer.plan.pasted.joining import LABEL
+from pacer.plan.pasted.joining import named_set
 from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
 from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
@@ -23,14 +23,17 @@ from pacer.plan.regex import regex
 from pacer.plan.text.fixes import REMARK as COMMENTED
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LivePage
-from pacer.plan.words.labels import kind_of_work
+from pacer.plan.words.labels import group_name, kind_of_work
 from pacer.plan.words.vocabulary import LINE_WORDS
 
 MAX_WORDS, MAX_TRIED = 20, 150  #: words of a line in which a note is sought; ways to choose them that are tried
 
 
 #: A name for swimmers: `Sprinters`, `Juniors`, `Gold`.
-_SWIMMERS = regex(r"(?:\w{3,}(?:ers|ors|ies|ists|ans|s)|gold|silver|bronze|youth|comp|dev)$", re.IGNORECASE)
+_SWIMMERS = regex(
+    r"\b(?:\w{3,}(?:ers|ors|ies|ists|ans|s)|gold|silver|bronze|youth|comp|dev|\d(?:st|nd|rd|th)s?|squad|team|group|club)$",
+    re.IGNORECASE,
+)
 
 
 def open_question(
@@ -118,14 +121,15 @@ def _shared_question(place: int, row: Row, ask: Ask) -> Question:
 
 def _beside(rows: Sequence[Row], place: int, at: int) -> bool:
     """Whether rows are for one group after the other: both have a name that is no work, and sets alike or swimmers."""
-    if not 0 <= at < len(rows) or not all(line.startswith(INDENT) for line in rows[at].plan):
+    if not 0 <= at < len(rows) or rows[at].kind is not Kind.SET:
         return False
-    names = [LABEL.match(rows[each].written) for each in (place, at)]
-    if not all(names) or any(map(kind_of_work, " ".join(name[1] for name in names if name).split())):
+    one, other = (named_set([rows[each].written, *rows[each].plan]) for each in (place, at))
+    if not one or not other or not all(line.startswith(INDENT) for line in rows[at].plan):
         return False
-    sets = [re.findall(r"\d+", rows[each].written)[:2] for each in (place, at)]
-    alike = any(one == other for one, other in zip(*sets))
-    return alike or any(_SWIMMERS.search(name[1]) for name in names if name)
+    swimmers = any(_SWIMMERS.search(name) for name, _ in (one, other))
+    if any(kind_of_work(word) for name, _ in (one, other) for word in name.split() if not _SWIMMERS.search(name)):
+        return False
+    return swimmers or any(mine == theirs for mine, theirs in zip(one[1], other[1]))
 
 
 def _label_question(place: int, row: Row, word: str, several: bool) -> Question:
@@ -133,9 +137,10 @@ def _label_question(place: int, row: Row, word: str, several: bool) -> Question:
     at = next(at for at, line in enumerate(row.plan) if line.lstrip().startswith(word))
     rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
     section = (*row.plan[:at], "", word, f"{INDENT}{rest}", *row.plan[at + 1 :])
+    group = (*row.plan[:at], row.plan[at].replace(f"{word}:", f"{group_name(word)}:", 1), *row.plan[at + 1 :])
     answers = (
         Answer(tr("A section"), ((place, section),), tr("a section")),
-        Answer(tr("A group of the squad"), ((place, row.plan),), tr("a group")),
+        Answer(tr("A group of the squad"), ((place, group),), tr("a group")),
     )
     return Question(tr("What is “{word}”?", word=word), answers[::-1] if several else answers)
 

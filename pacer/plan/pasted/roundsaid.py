@@ -23,6 +23,8 @@ COUNT = (
     rf"|{_N.format('c')}\s*(?:rounds?|rn?ds?\b\.?|times|sets|goes)(?:\s+of\b|{_THROUGH})?){_THESE}"
 )
 _COUNT = regex(COUNT, re.IGNORECASE)
+#: `3x (Dev x2)`: no bracket with sets.
+_BESIDE = regex(r"^(\d{1,2})\s*[x×](?:\s*thr(?:ough|u|o))?\s*\((?=[^\W\d])")
 #: What stands before the count of a section's rounds: its name.
 _HEADED = regex(rf"(?P<name>[^\W\d][^\d:;,]{{0,30}}?)\s*[:,(-]*\s*{COUNT}(?P<behind>.*)", re.IGNORECASE)
 #: `Main bit, all front crawl, go thru it 3 times:`
@@ -41,6 +43,12 @@ BETWEEN = regex(
 )
 #: The same after the last set of rounds.
 ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
+#: How often some swim it, who are no lanes: `Dev 2`, `juniors only 3`, `2 for the newer ones`.
+_FOR_OTHERS = regex(
+    r"(?:the\s+)?(?:[^\W\d]{2,}|(?-i:[A-F]))(?:\s+(?:lanes?|group|squad|team|do|does|only|just))*\s*[:=–-]?\s*x?\s?[1-9]\s?x?(?:\s+(?:rounds?|rds?|times))?"
+    r"|(?:only\s+|just\s+)?[1-9]\s?x?\s+for\s+(?:the\s+)?[^\d]{1,24}\d?",
+    re.IGNORECASE,
+)
 _SIGNS = " ,;:.-()"
 MOST_NAME_WORDS = 4  #: words
 
@@ -73,8 +81,9 @@ def rounds_said(text: str) -> ForAll | None:
     >>> rounds_said("2 rounds, 1 min between rounds").between, rounds_said("3 x 100")
     ('1:00', None)
     """
-    match = _COUNT.match(text.lstrip(_SIGNS))
-    return None if match is None else for_all(count_of(match), text.lstrip(_SIGNS)[match.end() :])
+    text = _BESIDE.sub(r"\1 rounds (", text.lstrip(_SIGNS))
+    match = _COUNT.match(text)
+    return None if match is None else for_all(count_of(match), text[match.end() :])
 
 
 def headed_rounds(text: str) -> tuple[str, ForAll] | None:
@@ -107,12 +116,17 @@ def for_all(count: str, behind: str) -> ForAll | None:
 
     >>> for_all("2", " - L3&4 x1").count, for_all("2", ": 4 x 50")
     ('2 / 2 / 1 / 1', None)
+    >>> for_all("3", " (Dev 2)").note
+    'Dev 2'
     """
     said, tail = ForAll(count), behind.strip(_SIGNS)
     if not tail:
         return said
     if _LANES_BEHIND.match(behind) and (by_lane := rounds_by_lane(f"{count} rounds ({tail})")):
         said.count = by_lane
+        return said
+    if _FOR_OTHERS.fullmatch(tail):
+        said.note = tail
         return said
     if between := BETWEEN.fullmatch(tail):
         said.between = _clock(between["time"])

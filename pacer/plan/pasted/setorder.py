@@ -6,6 +6,8 @@ import re
 from fractions import Fraction
 
 from pacer.plan.parts.bits import bits_of
+from pacer.plan.parts.shorthand import written_out
+from pacer.plan.parts.wholeandparts import without_whole
 from pacer.plan.pasted.lanesonpage import by_lane
 from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
 from pacer.plan.pasted.roundsaid import rounds_behind
@@ -135,16 +137,6 @@ _PARTS_DASHED = regex(
 )
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
 _PATTERN_BEHIND = regex(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
-#: `800: 300 free, 200 kick, 300 pull`
-_WHOLE = regex(
-    r"(?P<whole>\d{3,4})\s*m?\s*(?:w/?u(?:p)?|w/up|warm[\s-]?up)?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*\d[^()/]*)",
-    re.IGNORECASE,
-)
-#: `800: 400 swim / 200 kick / 200 IM drill/swim by 25`
-_SLASHED = regex(
-    r"(?P<whole>\d{3,4})\s*m?\s*[:=-]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^():]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][^():]*)+)",
-    re.IGNORECASE,
-)
 #: `800 (200 free, 100 back) x 2`
 _TIMES_BEHIND = regex(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
@@ -166,7 +158,9 @@ def gear_behind(text: str) -> str:
 
 def reword(pasted: PastedLine, pool: str) -> None:
     """Put a set's text in that order; `pool` says how long a length is."""
-    text = rounds_behind(by_lane(_EXTRA.sub("", _LEAD.sub("", _THEN_MORE.sub(", ", pasted.text)))))
+    text, whole = without_whole(_EXTRA.sub("", _LEAD.sub("", _THEN_MORE.sub(", ", pasted.text))), _length(pool))
+    pasted.total = pasted.total or (Total(whole) if whole else None)
+    text = rounds_behind(by_lane(written_out(text)))
     if match := _THEN_ON.fullmatch(text):
         text = f"rest {match['time']}"
     text = _OF_COURSE.sub(lambda found: f'{_number(found)} x {found["far"]} "{found["name"]}"', text)
@@ -186,13 +180,6 @@ def reword(pasted: PastedLine, pool: str) -> None:
     match = _PARTS_DASHED.fullmatch(text)
     if match and (once := _sum(match["parts"])) and int(match["distance"]) % once == 0:
         text = f"{match['set']} ({match['parts']})" + (f", {match['behind'].strip(' ,')}" if match["behind"] else "")
-    whole = _SLASHED.fullmatch(text)
-    if whole and sum(int(part) for part in re.findall(r"(?:^|/\s+)(\d{2,4})", whole["parts"])) == int(whole["whole"]):
-        text = re.sub(r"\s+/\s+(?=\d)", ", ", whole["parts"])
-        pasted.total = pasted.total or Total(int(whole["whole"]))
-    if (match := _WHOLE.fullmatch(text)) and _sum(match["parts"]) == int(match["whole"]):
-        text = match["parts"]
-        pasted.total = pasted.total or Total(int(match["whole"]))
     if match := _PATTERN_BEHIND.fullmatch(text):
         text = f"{match['set']}, {match['pattern']}"
     match = _TIMES_BEHIND.fullmatch(text)
@@ -253,6 +240,12 @@ def _more_lengths(text: str, first: re.Match[str]) -> str:
     work = behind[: counted[0].start()].strip(" ,:;(-")  # 4 lengths kick, 2 on front, 2 on back
     parts = _MORE.sub(lambda found: f" {found['n']} lengths {work}".rstrip(), behind)
     return f"{text[: first.start()]}{parts[counted[0].start() :].strip()}"
+
+
+def _length(pool: str) -> int:
+    """How long a pool is in whole metres or yards."""
+    whole = pool.split(" ")[0]
+    return int(whole) if whole.isdigit() else 25
 
 
 def _single_lengths(pasted: PastedLine, text: str) -> str:

@@ -40,7 +40,7 @@ _DISTANCE = regex(
 )
 #: A number that does not count anything to swim: `2 left, 2 right`.
 _SMALL = regex(
-    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d))",
+    r"\d{1,2}\s?-\s?\d{1,2}\s+(?![xX]\b)[^\W\d](?!\s*[xX×])|\d(?!\d|\s*(?:/\s*\d|[xX×*:.,'\"″(-]|to\b|by\b|lengths?\b|widths?\b|laps?\b|m\b|min|sec|s\b|k\b|L\b|rounds?|rds|times|lots|sets|hours?|\d|(?:st|nd|rd|th)s?\s*:))",
     re.IGNORECASE,
 )
 _GEARED = regex(r"(?P<label>[^\W\d][^\d:]{2,40}?)\s*(?::|\s[-–])\s*(?=\d)")

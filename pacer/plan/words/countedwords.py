@@ -32,7 +32,7 @@ _WHERE = regex(
 _LAST = regex(r"(?:last|first|final)\s+", re.IGNORECASE)
 #: Words after a number that say the same: `15m underwater`, `25s are fast`, `50s pace`.
 _PLACE = regex(
-    r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|pool\b|am\b|pm\b)",
+    r"\s*(?:mark\b|pace\b|speed\b|free\s+pace|of\s+each|or\s+(?:better|faster|less|under)|off\s+(?:the|each|every|your)|to\s+go\b|left\b|remaining\b|pool\b|am\b|pm\b)",
     re.IGNORECASE,
 )
 

@@ -69,6 +69,18 @@ def groups_of(words: str) -> tuple[str, ...] | None:
     return None
 
 
+def group_name(words: str) -> str:
+    """Words for some swimmers as the name of a group, which is one word that begins with a letter.
+
+    >>> group_name("New kids"), group_name("2nds"), group_name("Gold")
+    ('New-kids', 'Group-2nds', 'Gold')
+    """
+    if _NAME.fullmatch(words):
+        return words
+    name = "-".join(re.findall(r"\w+", words.replace("'", "").replace("’", "")))
+    return f"Group-{name}" if name[:1].isdigit() else name
+
+
 def _but(words: str) -> tuple[str, ...] | None:
     """The groups and lanes that do not swim something which all others do."""
     named: list[str] = []

@@ -123,7 +123,7 @@ KICKS = {"frog": Stroke.BREAST, "whip": Stroke.BREAST, "dolphin": Stroke.FLY, "f
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 _STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(
-    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:chang|swap|switch)(?:e|ing)?\s+strokes?\s+(?:every|each)\s+(?:\d+s?|lengths?)(?:,?\s+(?:but\s+)?no\s+[^\W\d_]+)?|different\s+strokes?(?:\s+(?:every|each)\s+(?:\d+s?|lengths?))?|mix\s+of\s+strokes|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
+    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:chang|swap|switch)(?:e|ing)?\s+strokes?\s+(?:every|each)\s+(?:\d+s?|lengths?)(?:,?\s+(?:but\s+)?no\s+[^\W\d_]+)?|different\s+strokes?(?:\s+(?:every|each)\s+(?:\d+s?|lengths?))?|mix\s+of\s+strokes|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|str|stk|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -243,6 +243,8 @@ FEW = regex(r"\s*[0-9]{1,2}(?=\s+(?!(?:x|s|secs?|seconds?|mins?|minutes?)\b)[^\W
 #: `in 3s: easy, steady, fast`: one after the other, again and again.
 IN_TURNS = regex(r"in\s+(?P<n>[2-6])s\s*[:–-]?\s*(?=[^\W\d]|\()", re.IGNORECASE)
 EACH_NEXT = regex(r"\s+(?:a|an|each|every|per|the)\b", re.IGNORECASE)
+#: `R1 easy`, `R2 fast`: the number of a round, if a line has several.
+NUMBERED_ROUND = regex(r"\bR[1-6](?![\d:.])")
 #: `take 15 seconds`: a rest with its unit.
 REST_TAKEN = regex(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|mins?|minutes?)(?![\w'’-])", re.IGNORECASE)
 #: `200 pace`, `400 pace +5`: the speed of a race.

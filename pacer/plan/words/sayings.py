@@ -23,6 +23,8 @@ _GEAR = "|".join(
 END = r"(?![\w'’]|[-‑]\w)"
 
 _THE = r"(?:the|your|our|my|where)"
+#: Whose kick goes with another stroke's arms.
+_LEGS = r"fly|fl|bf|butterfly|dolphin|flutter|free|fr|fc|f/c|front\s+crawl|breast|brs?|brst|frog|whip|back|bk|bc|one"
 
 _NOTE = rf"""
     neg(?:ative|\.)?[\s-]*split(?:s|ting)?
@@ -49,6 +51,7 @@ _NOTE = rf"""
   | (?:from\s+(?:a\s+|the\s+)?|off\s+(?:the\s+)?)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+(?:through|thru))?
+  | arms\s*(?:\+|&|with|and)\s*(?:{_LEGS})\s+(?:kicks?|legs)
   | (?:arms|legs)\s+only | (?:heads?|hd)[\s-]+(?:up|down) | h/?u | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)

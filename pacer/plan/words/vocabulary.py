@@ -34,9 +34,9 @@ ALSO: Mapping[str, str] = {
     "drill": "d, dr, drl, drills",
     "scull": "sculls, sculling",
     "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
-    "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl, b/c, b.c.",
-    "breast": "br, brs, brst, breaststroke, breast stroke",
-    "fly": "fl, bf, butterfly, bfly, flys",
+    "back": "bk, bc, bck, bk/s, backstroke, back stroke, back crawl, backcrawl, b/c, b.c.",
+    "breast": "br, brs, brst, br/s, brs/s, breaststroke, breast stroke",
+    "fly": "fl, bf, fl/s, butterfly, bfly, flys",
     "IM": "i.m., i.m, medley, individual medley",
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
     " free choice, swimmers choice, swimmer's choice, any strokes, on any stroke,"
@@ -83,7 +83,7 @@ GEAR_ALSO: Mapping[str, str] = {
     "paddles": "paddle, pads, hand paddles",
     "snorkel": "snorkels, snork",
     "buoy": "buoys, pull buoy, pullbuoy, pull buoys, pb",
-    "board": "boards, kickboard, kickboards, float, floats",
+    "board": "boards, kb, kickboard, kickboards, float, floats",
     "ankle band": "ankle bands, band, bands, ankle strap",
     "parachute": "parachutes, chute, chutes",
 }

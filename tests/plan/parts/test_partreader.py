@@ -22,6 +22,27 @@ LINES = {
     "400/300/200/100  fc, ch, k, p   r20": "400 fc, rest 0:20, 300 ch, rest 0:20, 200 k, rest 0:20, 100 p, rest 0:20",
     "WU 400 as 100 swim 100 pull x2": "400 WU as 100 swim / 100 pull",
     "4 x 25 @ :40 - #1 fly #2 bk #3 br #4 fr, all 95%": '4 x 25 repeats 1 fly / 2 bk / 3 br / 4 fr, on 0:40 "all 95%"',
+    "8x50 dr/sw by 25, IM order x2, 20s": "8 x 50 IM order as 25 dr / 25 sw, rest 0:20",
+    "8 x 50 IM order twice on 1:05": "8 x 50 IM order, on 1:05",
+    "4 x 50 IM order x2 on 1:05": "2 x (4 x 50 IM order, on 1:05)",  # that is four each time
+    "6x25 sight twice a length": '6 x 25 sight "twice a length"',
+    "10 x 50: C does 6, B does 8.  25 kick 25 swim, 10 sec": (
+        "all but C, B: 10 x 50 as 25 kick / 25 swim, rest 0:10\nC: 6 x 50 as 25 kick / 25 swim, rest 0:10\n"
+        "B: 8 x 50 as 25 kick / 25 swim, rest 0:10"
+    ),
+    "10 x 100 on 1:40, B does 8. Then 200 easy": (
+        "all but B: 10 x 100, on 1:40\nB: 8 x 100, on 1:40\n200 easy"
+    ),
+    "5x100 f/c 25s, last 25 of each brs.  Cool 100.": '5 x 100 f/c, rest 0:25 "last 25 of each brs", 100 Cool',
+    "Scull #1 4x25, scull #2 4x25, then 4x25 swim. 10s": (
+        '4 x 25 Scull "#1", 4 x 25 scull "#2", 4 x 25 swim, rest 0:10'
+    ),
+    "10x50 pull + snork on :50": "10 x 50 pull, on 0:50, with snork",
+    "2x25 brs arms + fly kick": '2 x 25 brs arms + fly kick',
+    "75 front crawl and 25 backstroke. Do this four times with a 45 second rest each time.": (
+        '4 x (75 front crawl + 25 backstroke "time" + rest 0:45)'
+    ),
+    "100 easy with 2 min to go": '100 easy "with 2 min to go"',
     "200 fr 200 rev IM 200 kick 200 pull": '200 fr, 200 IM "rev IM", 200 kick, 200 pull',
     "6x25 f/c drill: catch up x2, single arm x2, zip up x2": (
         '6 x 25 f/c drill repeats 1-2 catch up / 3-4 single arm / 5-6 drill "zip up"'

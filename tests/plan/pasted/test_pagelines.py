@@ -105,6 +105,51 @@ from tests.plan.pasted.pagereading import read
             '  225 as 150 free / 75 back "on back"\n  50 kick\n  100 free\n  75 free easy\n',
         ),
         ("BR legs 2 x 25, then 1 length whole stroke", "  2 x 25 kick breast\n  25 breast\n"),
+        (  # groups with names of several words, on line after line
+            "Main\nNew kids: 2x300\nOld hands - 3x300\nTop squad 4 x 300\n2nds: 2 x [100, 50]",
+            "Main\n  New-kids: 2 x 300 free\n  Old-hands: 3 x 300 free\n  Top-squad: 4 x 300 free\n"
+            "  Group-2nds: 2 rounds\n    100 free\n    50 free\n",
+        ),
+        (
+            "Main\nSprinters (lanes 1-2): 8x50\nThe B's: 4 x 200\nThe C's: 3 x 200",
+            'Main\n  lanes 1-2: 8 x 50 free\n  "Sprinters"\n  B: 4 x 200 free\n  C: 3 x 200 free\n',
+        ),
+        (  # sections with a number
+            "Pre set 1  4 x 50\nMain 1    3 x { 2 x 50; 100 easy }\nMain 2 - 8 x 25",
+            "Pre set 1\n  4 x 50 free\n\nMain 1\n  3 rounds\n    2 x 50 free\n    100 free easy\n\n"
+            "Main 2\n  8 x 25 free\n",
+        ),
+        (  # a distance and what it comes to
+            "800 w/u = 2 x (200 fs 100 bk) + 4x50 kick\n600 easy (6x100) on 1:50\n8x50 = 400 kick",
+            '  2 rounds\n    200 free\n    100 back\n  4 x 50 kick\n  "w/u"\n  6 x 100 free easy, on 1:50\n'
+            "  8 x 50 kick\n",
+        ),
+        (  # a line for each of the groups that are side by side
+            "Main A (sprint) 4x50 on 1:30   B (dist) 4 x 200 on 3:00",
+            'Main\n  A: 4 x 50 free, on 1:30\n  "sprint"\n  B: 4 x 200 free, on 3:00\n  "dist"\n',
+        ),
+        (
+            "20x100 fs\n   1-5 1.40   6-10 1.35   11-15 1.30   16-20 1.25",
+            "  20 x 100 free, on 1:40 then 1:35 then 1:30 then 1:25\n",
+        ),
+        ("five lengths of breaststroke, stopping at each end for ten seconds", "  5 x 25 breast, rest 0:10\n"),
+        (
+            "2x50 main str on 1:05\n4x50 best str 15s",
+            '  2 x 50 choice, on 1:05\n  "main str"\n  4 x 50 choice, rest 0:15\n  "best str"\n',
+        ),
+        ("6 lengths   2 fr  2 bk  2 br", "  50 free\n  50 back\n  50 breast\n"),
+        (
+            "8x50 2 of each stroke dr/sw 10 sec",
+            "  8 x 50 repeats 1-2 (25 drill fly / 25 fly) / 3-4 (25 drill back / 25 back)"
+            " / 5-6 (25 drill breast / 25 breast) / 7-8 (25 drill free / 25 free), rest 0:10\n",
+        ),
+        (
+            "5x200 PBP 15 sec\n200 K w KB",
+            "  5 x 200 pull, rest 0:15, with buoy and paddles\n  200 kick, with board\n",
+        ),
+        ("6 x 50 br/s on 1:15\n4 x 50 bk/s 20s", "  6 x 50 breast, on 1:15\n  4 x 50 back, rest 0:20\n"),
+        ("200 back\nrelay starts w/ 15 min left", '  200 back\n  "relay starts w/ 15 min left"\n'),
+        ("Kick 1  8 x 50\nKick 2  4 x 100", "Kick 1\n  8 x 50 kick\n\nKick 2\n  4 x 100 kick\n"),
     ],
 )
 def test_a_page_is_read(page, plan):

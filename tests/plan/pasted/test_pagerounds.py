@@ -35,6 +35,19 @@ from tests.plan.pasted.pagereading import read
             "3 x (4x100 free on 1:35\n     + 100 back easy on 2:15)",
             "  3 rounds\n    4 x 100 free, on 1:35\n    100 back easy, on 2:15\n",
         ),
+        (  # how often others swim them, who are no lanes
+            "3 rounds (Dev 2)\n   100 free\n   50 back",
+            '  3 rounds\n    100 free\n    "Dev 2"\n    50 back\n',
+        ),
+        (
+            "3x (slow lane x2)\n   100 free\n   50 back",
+            '  3 rounds\n    100 free\n    "slow lane x2"\n    50 back\n',
+        ),
+        (  # what single rounds are like
+            "2 x (400 on 7:00, 300 on 5:15), 2nd round buoy & paddles\n3 x 50 - R1 hr 140, R2 hr 155",
+            '  2 rounds\n    400 free, on 7:00\n    300 free, on 5:15\n    "2nd round buoy, paddles"\n'
+            '  3 x 50 free\n  "R1 hr 140, R2 hr 155"\n',
+        ),
     ],
 )
 def test_rounds_have_their_sets_and_what_is_said_of_all(page, plan):
