@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from pacer.plan.cutting.somerepeats import SomeRepeats
-from pacer.plan.cutting.token import Token
+from pacer.plan.cutting.token import Token, kinds_of
+from pacer.plan.words.labels import WORK_LETTERS
 from pacer.plan.words.linepatterns import (
     ANOTHER_GROUP,
     BEFORE_COUNT,
@@ -57,6 +58,8 @@ class GroupLabels(SomeRepeats):
             or piece[:1].isdigit()
             or piece in ARTICLES
         ):
+            return False
+        if piece in WORK_LETTERS and pattern is COUNT and "LABEL" not in kinds_of(self.tokens):
             return False
         if piece in ("s", "S") and [t.type for t in self.tokens[-2:]] == ["ACTIVITY", "_SLASH"]:
             return False

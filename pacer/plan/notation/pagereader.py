@@ -24,7 +24,7 @@ from pacer.plan.notation.workmeaning import joined
 from pacer.plan.problem import MAX_SHOWN, Edit, Problem, Unreadable, unreadable
 from pacer.plan.regex import regex
 from pacer.plan.repeattotal import too_many_repeats
-from pacer.plan.words.labels import groups_of, is_work
+from pacer.plan.words.labels import WORK_LETTERS, groups_of, is_work
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS, SECTION_WORDS
 
@@ -351,7 +351,7 @@ def _beside(code: str) -> list[re.Match[str]]:
     `A 8 x 50` alone is a count for a group, `K 4 x 50 / P 4 x 50` is kick and pull.
     """
     sets = list(BESIDE.finditer(code))
-    bare = [each["groups"].casefold() for each in sets if not each["mark"]]
+    bare = [each["groups"].casefold() for each in sets if not each["mark"] or each["groups"] in WORK_LETTERS]
     return sets if sets and not sets[0].start() and len(bare) != 1 and not LINE_WORDS.keys() & {*bare} else []
 
 

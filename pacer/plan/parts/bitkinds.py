@@ -94,7 +94,10 @@ _BESIDE = {
         "setting off every, leaving every, set off every, going every, off every, starting every, off, leaving, "
         "leave, leave at, go, go at, send-off, send offs, leaving at, t/o, turn around, ivl"
     ),
-    Kind.REST: "rec, wait, breather, off each, stop, stopping, resting, rst",
+    Kind.REST: (
+        "rec, wait, breather, puff, puff for, wait for, wait there for, stop for, chat for, breather for, breather of, "
+        "off each, stop, stopping, resting, rst"
+    ),
     Kind.BETWEEN: (
         "between, btw, btwn, in between, between each, after each, after every, each, between rounds, btw rounds, "
         "between reps, between sets, btw sets, btw rds, between rds, after each one, after each round, between "
@@ -139,15 +142,17 @@ WORDS: dict[str, tuple[Kind, str]] = {
     **dict.fromkeys(GEAR_WORDS, (Kind.GEAR, "")),
     **{word.strip(): (kind, "") for kind, words in _BESIDE.items() for word in words.split(",")},
 }
+_ALL_OUT = ("as fast as you can", "as fast as they can", "as hard as you can", "as quick as you can")
 #: Words that can mean several efforts, and the likeliest.
 MEANT = {
     **{word: ASKED[word][0] for word in ("race pace", "cruise", "tempo", "blast", "progressive", "technique")},
     "dive starts": "sprint",
     "race": "fast",
     "starts": "sprint",
+    **dict.fromkeys(_ALL_OUT, "sprint"),
 }
 #: Those of them that say more than an effort.
-_KEPT = ("dive starts", "starts", "race", "technique")
+_KEPT = ("dive starts", "starts", "race", "technique", *_ALL_OUT)
 #: Words that are often misspelt, and that mean only one thing.
 SPELT = (
     "backstroke", "breaststroke", "butterfly", "freestyle", "breast", "crawl", "sculling", "kicking", "medley",

@@ -365,7 +365,8 @@ class PartReader:
             return False  # big push, easy to the end
         led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_WORDS_LED + 1
         sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_WORDS_LED or bit.text == "IM" and led == 1
-        return not note or bit.word == "STROKE" and sure
+        named = bit.text.casefold() in ("kick", "pull", "drill") and not swim.work and led == 1  # 100 tombstone kick
+        return not note or bit.word == "STROKE" and sure or named
 
     def _work_again(self, swim: Swim) -> bool:
         """Whether words after a comma say another kind of work than the set's: they are about the way back."""

@@ -257,7 +257,8 @@ def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None)
     """Give the sets of some rounds what is said of them all: gear and time that they have not, a rest at the end."""
     sets = [page[at] for at in members if page[at].kind is Kind.SET and page[at].text]
     if sets and (rest := ROUNDS_REST.search(sets[-1].text)):
-        sets[-1].text = f"{sets[-1].text[: rest.start()]} + rest {rest['time']}"
+        ahead = sets[-1].text[: rest.start()]
+        sets[-1].text = f"{ahead} + rest {rest['time']}" if ahead else f"rest {rest['time']}"
     if said is None or not sets:
         return
     for pasted in sets:

@@ -68,8 +68,8 @@ def named_set(texts: Iterable[str]) -> tuple[str, list[str]] | None:
 
 def join(page: list[PastedLine]) -> None:
     """Add the lines that continue a set to the set's text."""
-    _between_rounds(page)
     _rest_for_all(page)
+    _between_rounds(page)
     _share_out_lines(page)
     above: PastedLine | None = None
     parts: list[str] = []
@@ -142,30 +142,46 @@ def _share_out(page: list[PastedLine]) -> None:
             pasted.kind, pasted.text, pasted.ask = Kind.SECTION, whole["name"], None
 
 
-#: `:30 rest between everything`, `20 secs after each`
+#: `:30 rest between everything`, `20 secs after each`, `30s between`
 _FOR_ALL = regex(
     r"(?:rest\s+(?P<a>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)|(?P<b>:?\d[\d:]*\s*(?:s|secs?|seconds?|mins?|\")?)\s*(?:rest|ri)?)"
-    r"\s+(?:in\s+)?(?:between|btwn|betw|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep))?|each(?:\s+(?:one|swim|rep))?)"
+    r"\s+(?:in\s+)?(?:(?:between|btwn|betw|btw|after)\s+(?:everything|all|every(?:\s+(?:one|swim|rep|length))?"
+    r"|(?P<each>each)(?:\s+(?:one|swim|rep|length|\d{2,3}))?|(?:the\s+)?(?:reps|repeats|lengths|swims|\d{2,3}s))|(?P<bare>between)(?=\s*(?:[,.;(]|$)))"
     r"(?P<more>\W.*)?",
     re.IGNORECASE,
 )
+_COUNTED = regex(r"(?:[^\W\d]+\s+)*(?:[2-9]|\d\d)\s*[x×]")
 HAS_TIME = regex(
     r"\b(?:on|off|rest|ri?|every)\b\s*:?\d|@\s*:?\d(?!\d*\s?%)|\d\s*(?:s|secs?|\")(?!\w)|:\d\d", re.IGNORECASE
 )
 
 
 def _rest_for_all(page: list[PastedLine]) -> None:
-    """Add `:30 rest between everything`, below sets that have no time of their own, to each of them."""
+    """Add `:30 rest between everything`, below sets that have no time of their own, to each of them.
+
+    `30s between` may be between rounds: below rounds it isn't added to the sets.
+    """
     for place, pasted in enumerate(page):
         match = _FOR_ALL.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match is None:
             continue
-        above = []
+        above: list[PastedLine] = []
+        rounds = False
         for before in reversed(page[:place]):
             if before.kind in (Kind.BLANK, Kind.SECTION, Kind.RULE, Kind.ROUNDS):
+                rounds = before.kind is Kind.ROUNDS or any(
+                    each.endswith(("round", "rounds")) for each in before.details
+                )
                 break
             if before.kind is Kind.SET:
+                rounds = rounds or bool(_ROUNDS.fullmatch(before.text))
                 above.append(before)
+        if rounds and (match["each"] or match["bare"]):
+            continue
+        if match["bare"]:
+            if not above or not _COUNTED.match(above[0].text):
+                continue
+            del above[1:]
         if above and not any(HAS_TIME.search(each.text) for each in above):
             for each in above:
                 each.text += f", rest {match['a'] or match['b']}"

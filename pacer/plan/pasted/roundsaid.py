@@ -15,12 +15,13 @@ from pacer.plan.words.linepatterns import NUMBERS
 
 _N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six|seven|eight|nine|ten)"
 _THROUGH = r"(?:\s*thr(?:ough|u|o)\b|\s+(?:a)?round\b)"
-_THESE = r"(?:\s+(?:of\s+)?(?:this|these|the\s+following)(?:\s+sets?)?)?"
+_THESE = r"(?:\s*\b(?:of\s+)?(?:this|these|those|the\s+following)(?:\s+sets?)?)?"
 #: `3 x`, `x 3 thro`, `3 rounds of`, `2 times through`; not the count of a set: `3 x 100`.
 COUNT = (
-    rf"(?:repeat\s+)?(?:[x×]\s?{_N.format('a')}{_THROUGH}?"
+    rf"(?:(?:repeat|do)\s+)?(?:[x×]\s?{_N.format('a')}{_THROUGH}?"
     rf"|{_N.format('b')}\s*[x×](?:{_THROUGH}|(?=\s{{2,}}\d)|(?!\s*[\d({{\[]))"
-    rf"|{_N.format('c')}\s*(?:rounds?|rn?ds?\b\.?|times|sets|goes)(?:\s+of\b|{_THROUGH})?){_THESE}"
+    rf"|{_N.format('c')}\s*(?:rounds?|rn?ds?\b\.?|times|sets|goes|lots)(?:\s+of\b|{_THROUGH})?"
+    rf"|{_N.format('d')}\s+of\s+(?=this\b|these\b|those\b|the\s+following\b)){_THESE}"
 )
 _COUNT = regex(COUNT, re.IGNORECASE)
 #: `3x (Dev x2)`: no bracket with sets.
@@ -55,7 +56,7 @@ MOST_NAME_WORDS = 4  #: words
 
 def count_of(match: re.Match[str]) -> str:
     """The count that a match of `COUNT` says, in the notation."""
-    said = match["a"] or match["b"] or match["c"]
+    said = match["a"] or match["b"] or match["c"] or match["d"]
     return str(NUMBERS.get(said.casefold(), re.sub(r"\s*(?:-|to)\s*", " to ", said)))
 
 

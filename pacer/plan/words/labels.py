@@ -28,6 +28,8 @@ SECTION_NAMES = regex(
 
 #: Words beside a stroke or an activity in the name of sets: `Breast str: …`.
 _BESIDE_WORK = frozenset({"str", "stroke", "work", "bit", "stuff"})
+#: Capitals that are kick and pull in front of a set; others are groups. Common practice, no source.
+WORK_LETTERS = ("K", "P")
 LONG = 6  #: letters of a word that is still known if it is misspelt
 SURELY = 0.85
 _LONG_WORK = tuple(
@@ -139,8 +141,8 @@ def work_named(words: str) -> str:
 
 
 def is_work(words: str) -> bool:
-    """Whether words before a colon are work and not a group: `Pull`, `Free`, `Easy`, `Fins`; not `D`."""
-    if len(words) == 1 and words.isupper() or SECTION_NAMES.match(words):
+    """Whether words before a colon are work and not a group: `Pull`, `K`, `Free`, `Easy`, `Fins`; not `D`."""
+    if len(words) == 1 and words.isupper() and words not in WORK_LETTERS or SECTION_NAMES.match(words):
         return False
     parts = [words, *words.split()]
     kinds = [LINE_WORDS.get(key_of(part), ("GEAR" if key_of(part) in GEAR_WORDS else "",))[0] for part in parts]

@@ -18,7 +18,7 @@ PIECES = regex(
     rf"""
     \s*(?:
     (?=[0-9:\#])(?:  # with a digit in front: a look at the first sign spares words the rest
-      (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b))
+      (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/[od]|-[a-z]\b|(?<=\s(?-i:S))\s[0-9]+\s(?-i:[KPD])\b))
     | (?P<time>
           [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?:'?s(?!\w)|(?=[^0-9]|$))
         | [0-9]{{1,2}}\s+:\s+[0-9]{{2}}(?![0-9:])
@@ -196,7 +196,7 @@ EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
 #: `1:00 rest between rounds`, alone on its line.
 REST_BETWEEN = regex(
     r"(?:take\s+)?(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+(?:rest|break))?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:the\s+)?(?:rounds|rds|sets|each(?:\s+round)?)|after\s+(?:each|every)\s+(?:round|rd|set))",
+    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds|rds|sets|each(?:\s+round)?))?|after\s+(?:each|every)\s+(?:round|rd|set))",
     re.IGNORECASE,
 )
 #: `(50 sprint + 25 back) 1 min after each`.

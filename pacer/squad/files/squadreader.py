@@ -12,6 +12,7 @@ from pacer.language import tr
 from pacer.plan.filetext import text_from_bytes
 from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.problem import Unreadable
+from pacer.plan.words.labels import WORK_LETTERS
 from pacer.plan.words.vocabulary import EFFORTS_SAID, LINE_WORDS, SECTION_WORDS
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
@@ -262,7 +263,8 @@ def group_from_text(text: str) -> str:
     """A group's label. Raises Refused if a plan could read it as something else."""
     if not _WORD.fullmatch(text):
         raise Refused(tr("a group is one word that begins with a letter"), tr("for example A, B, C or juniors"))
-    if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # D is a group
+    letter = len(text) == 1 and text.isupper() and text not in ("X", *WORK_LETTERS)  # D is a group
+    if text.lower() in NOTATION and not letter:
         raise Refused(
             tr("“{text}” is a word of the plan's notation", text=text),
             tr("call the group something else, such as A, B or C"),

@@ -27,6 +27,22 @@ from tests.plan.pasted.pagereading import read
             "Main set 3 rounds, 30s btwn\n   100 free\n   50 back\n200 fly",
             "Main set\n  3 rounds\n    100 free\n    50 back\n    rest 0:30\n  200 fly\n",
         ),
+        (  # rounds of what is below
+            "3 lots of\n100 free\n50 back, 1 min after each round\n200 fly",
+            "  3 rounds\n    100 free\n    50 back\n    rest 1:00\n  200 fly\n",
+        ),
+        (
+            "Main: 3 of these\n- 100 free\n- 50 back",
+            "Main, 3 rounds\n  100 free\n  50 back\n",
+        ),
+        (  # between rounds, without the word
+            "3 x\n   4 x 50 free\n   100 easy\n   extra 1:00 between\n200 back",
+            "  3 rounds\n    4 x 50 free\n    100 free easy\n    rest 1:00\n  200 back\n",
+        ),
+        (  # below one set: after each of its repeats
+            "8 x 50 kick\nRest 20 secs between",
+            "  8 x 50 kick, rest 0:20\n",
+        ),
         (  # what is behind their last set closes them
             "200 back\nX3\n2 x 50 fly\n50 free easy, 1 min after each rd\n100 breast",
             "  200 back\n  3 rounds\n    2 x 50 fly\n    50 free easy\n    rest 1:00\n  100 breast\n",
