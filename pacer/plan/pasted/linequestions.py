@@ -17,7 +17,7 @@ from pacer.plan.pasted.joining import named_set
 from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
 from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
-from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, numberless
+from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, lanes_first, numberless
 from pacer.plan.problem import Problem
 from pacer.plan.regex import regex
 from pacer.plan.text.fixes import REMARK as COMMENTED
@@ -218,7 +218,7 @@ def asked_of(
             counted = bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
             left = left or counted and fix.says != NOTED
             (halves if left else answers).append(Answer(said, plan, numberless(fix.says)))
-    _lanes_first(answers, lines)
+    lanes_first(answers, lines)
     at = problem.line - 1
     if same := as_above(lines, at, live) or between_rounds_on(lines, at):
         page = [*lines[:at], same, *lines[at + 1 :]]
@@ -277,21 +277,6 @@ def asked_of(
     if not answers and (shown := _shown(row, lines, at, live)):
         answers = [Answer(SHOWN, ((place, shown),))]
     return _asked(text, answers, place, row)
-
-
-#: `1 x 300 / 200 / 100`, an answer to a question about `300/200/100`; `1:20/1:40/1:40` or `5/4/4`, for as many lanes.
-_BY_LANE = regex(r"1 x (\d+(?: / \d+)+)\b.*")
-_VALUES = regex(r"(?<![\w:./])\d+(?::\d\d)?(?:\s?/\s?\d+(?::\d\d)?)+(?![\w:./])")
-
-
-def _lanes_first(answers: list[Answer], lines: Sequence[str]) -> None:
-    """Put an answer with a value for each lane first where other lines have as many values for as many lanes."""
-    for place, answer in enumerate(answers[1:2], start=1):
-        match = _BY_LANE.match(answer.label)
-        many = match[1].count("/") if match else 0
-        said = [found for line in lines for found in _VALUES.findall(line) if found.count("/") == many]
-        if many and len(said) > 1:  # its own line is one of them
-            answers.insert(0, answers.pop(place))
 
 
 def _asked(text: str, answers: list[Answer], place: int, row: Row) -> Question:
