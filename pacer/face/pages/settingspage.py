@@ -22,8 +22,8 @@ from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.timesource import boot_ms
 from pacer.show.drive.barsettingchoice import BOOKING_STEP, GROWTH_STEP, LATENCY_STEP_MS, VOLUME_STEP, within
+from pacer.show.drive.delaytuning import Tuning
 from pacer.show.drive.settings import Settings
-from pacer.show.drive.sounddelay import Tuning
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, THEMES, Theme
 from pacer.signal.clip import COUNTDOWNS

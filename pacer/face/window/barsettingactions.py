@@ -6,7 +6,7 @@ from pacer.face.window.pageshost import ShellForPages
 from pacer.language import tr
 from pacer.show.drive.barkeychoice import Key
 from pacer.show.drive.barsettingchoice import adjusted, lane_keys, setting_keys, tuning_keys
-from pacer.show.drive.sounddelay import Tuning
+from pacer.show.drive.delaytuning import Tuning
 
 
 class BarSettingKeys:

@@ -7,8 +7,8 @@ import pytest
 from pacer.face.bar.controlbar import IDLE_MS
 from pacer.show.drive.barkeychoice import Key
 from pacer.show.drive.barsettingchoice import adjusted, lane_keys, setting_keys
+from pacer.show.drive.delaytuning import EVERY_MS, TUNING_LIT_MS, Tuning
 from pacer.show.drive.settings import RANGES, Settings
-from pacer.show.drive.sounddelay import EVERY_MS, TUNING_LIT_MS, Tuning
 from tests.face.clock.test_sound import Device, Player
 from tests.face.deck.leaves import READ, Deck
 
