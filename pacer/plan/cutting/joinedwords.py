@@ -52,8 +52,10 @@ class JoinedWords(GroupLabels):
             place += len(part) + (len(piece) > len(parts))
         return True
 
-    def _swum(self, end: int) -> bool:
-        """Whether an S before a slash is swim: kick, pull or drill come after it."""
+    def _swum(self, piece: str, end: int) -> bool:
+        """Whether an S is swim: a capital after a distance, or kick, pull or drill come after its slash."""
+        if piece == "S" and self.before == "NUMBER":
+            return True
         behind = S_NEXT.match(self.text, end)
         return behind is not None and self.words.get(behind[1].casefold(), ("",))[0] == "ACTIVITY"
 

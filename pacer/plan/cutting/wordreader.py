@@ -270,8 +270,7 @@ class WordReader(RestWords):
             return True
         if self._group_behind(piece, type_, at, end):
             return True
-        if fold == "s" and (self.before == "_SLASH" or piece == "S" and self.before == "NUMBER" or self._swum(end)):
-            # k/d/s by 25, S/K/P, 300 S
+        if fold == "s" and (self.before == "_SLASH" or self._swum(piece, end)):  # k/d/s by 25, S/K/P, 300 S
             self.at = end
             self.add("ACTIVITY", piece, Activity.SWIM, at, end)
             return True

@@ -60,7 +60,7 @@ def in_parts(text: str, pool: str, live: LivePage) -> str:
     `pool` is the plan's line about the pool.
 
     >>> in_parts("8x50 choppy kick, get tall, 20s, then 2 min", "pool: 25 m", LivePage())
-    '8 x 50, rest 0:20 "choppy kick, get tall" + rest 2:00'
+    '8 x 50 kick, rest 0:20 "choppy kick, get tall" + rest 2:00'
     """
 
     def reads(line: str) -> bool:
