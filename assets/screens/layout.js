@@ -597,7 +597,7 @@ function dialBoxes(a, b, c, d = [0, 0]) {
   if (a.width >= a.height) {
     f = Math.min(Math.max(0.26 * a.width, 12.3 * e), 0.46 * a.width);
     g = new Box(a.right - f, a.y, f, a.height);
-    h = new Box(a.x, a.y, a.width - g.width, a.height);
+    h = new Box(a.x + 0.35 * e, a.y, a.width - g.width - 0.35 * e, a.height);
     i = 1;
   } else {
     i = a.width >= 19 * e ? 2 : 1;

@@ -13,6 +13,8 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.view.viewvalues import Mark
 from pacer.squad.lanenumbers import spans
 
+EDGE = 0.35  #: of a wide screen beside the dial, in character heights: no number is at its very edge
+
 
 class DialBoxes(NamedTuple):
     """Measures in pixels: the dial about its `centre`, texts and the lanes' rows beside or below it."""
@@ -56,7 +58,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int, corner: tuple[float, float] =
     if box.width >= box.height:
         wide = min(max(0.26 * box.width, 12.3 * unit), 0.46 * box.width)
         side = Box(box.right - wide, box.y, wide, box.height)
-        dial = Box(box.x, box.y, box.width - side.width, box.height)
+        dial = Box(box.x + EDGE * unit, box.y, box.width - side.width - EDGE * unit, box.height)
         columns = 1
     else:
         columns = 2 if box.width >= 19 * unit else 1
