@@ -224,7 +224,7 @@ class AskingPage(Page):
     def asking_tiles(self, column: Column) -> list[Tile]:
         """The question and the keys to type with."""
         if self.pad is not None:
-            column.room = self.height - self.bar.height - self.gap
+            column.room = self.room_for_pad
             note = self._note if not self.pad.typed else self._note_typed if self.pad.complete else ""
             return pad_tiles(self.pad, column, self.upright, note, self.others())
         column.say(self._question, bold=True, most=1)
@@ -234,6 +234,11 @@ class AskingPage(Page):
         if self.letters_wanted:
             self.letters.put(column)
         return column.tiles
+
+    @property
+    def room_for_pad(self) -> float:
+        """The height for a pad above the keys that answer it."""
+        return self.height - self.bar.height - self.gap
 
     @property
     def _field_high(self) -> float:

@@ -33,6 +33,10 @@ class SquadActs(Protocol):
     asked: str
 
     @property
+    def room_for_pad(self) -> float:
+        """The height for a pad above the keys that answer it."""
+
+    @property
     def at(self) -> int:
         """The chosen lane, where there is one."""
 

@@ -54,6 +54,7 @@ class TypedTests:
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials and the base they give; or the pad for a time."""
         if self.pad is not None:
+            column.room = self.page.room_for_pad
             return pad_tiles(self.pad, column, upright)
         if self.doubts:
             return doubt_tiles(self.doubts, column)

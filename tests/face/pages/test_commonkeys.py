@@ -17,6 +17,7 @@ ASKING = {
     "wrong base",
     "rounds",
     "group",
+    "first base",
     "named",
     "typed tests",
     "a typed time",
