@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from pacer.timeline.laneline import LaneLine
 
@@ -59,8 +59,9 @@ class Track:
     repeat in `cuts` is in `closed`. `gathers[i]`: from when the lane gathers at the home wall after repeat i, if its
     swimmers are at both walls (`whereabouts.sides`), and their numbers then. `sent` is the last repeat on which the
     lane had left when it was sent to another place in the plan, -1 if it was not. `joining`: from when on each of its
-    last swimmers can leave, who are still in another lane. `behind`: for a track that no longer changes, who leaves
-    late on which repeat, once that is worked out (`instant.lates`).
+    last swimmers can leave, who are still in another lane. `final`: it no longer changes, and keeps what is worked
+    out of it: who leaves late on which repeat (`behind`, by `instant.lates`), and who is at which wall (`walls`, by
+    `whereabouts.sides`).
     """
 
     __slots__ = (
@@ -68,6 +69,7 @@ class Track:
         "closed",
         "cuts",
         "end_ms",
+        "final",
         "gathers",
         "joining",
         "pass_of",
@@ -76,6 +78,7 @@ class Track:
         "sendoffs",
         "sent",
         "starts",
+        "walls",
     )
 
     def __init__(self) -> None:
@@ -90,7 +93,9 @@ class Track:
         self.sent = -1
         self.joining: tuple[int, ...] = ()
         self.end_ms = 0
+        self.final = False
         self.behind: Mapping[int, dict[int, int]] | None = None
+        self.walls: Any = None
 
     def copy(self) -> Track:
         """An independent copy."""

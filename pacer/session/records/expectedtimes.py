@@ -303,7 +303,8 @@ def _line(line: LaneLine, pace: Pace) -> LaneLine:
 
 def _end(track: Track) -> None:
     """Work out the last touch of each pass, and of the track."""
-    behind = track.behind = lates(track)
+    track.final = True
+    behind = lates(track)
     if not track.closed and not track.cuts and track.paused_ms is None:
         ends = _whole_ends(track.passes)
         for who, late in behind.items():

@@ -149,10 +149,14 @@ def lates(track: Track) -> Mapping[int, dict[int, int]]:
     """For each swimmer of a lane, by number, the repeats on which they leave `late`, and when."""
     if track.behind is not None:
         return track.behind
-    if not _is_tight(track):
-        return {number: {} for number in track.swimmers()}
-    totals = _totals(track)
-    return {number: _late(track, number, totals) for number in track.swimmers()}
+    if _is_tight(track):
+        totals = _totals(track)
+        made = {number: _late(track, number, totals) for number in track.swimmers()}
+    else:
+        made = {number: {} for number in track.swimmers()}
+    if track.final:
+        track.behind = made
+    return made
 
 
 def _is_tight(track: Track) -> bool:

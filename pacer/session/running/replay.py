@@ -112,6 +112,13 @@ def apply(run: Run, entry: Entry | Record) -> Run:
 
     Raises CannotRun if a change would exceed the limits of a session, or an added line cannot be swum.
     """
+    made = _applied(run, entry)
+    for track in made.timeline.tracks:
+        track.final = True
+    return made
+
+
+def _applied(run: Run, entry: Entry | Record) -> Run:
     kind = type(entry)
     if isinstance(entry, Stopped) and run.ended_ms is not None:
         return replace(run, stopped=True)  # the end stopped everybody already, and Undo still reverses the end

@@ -44,7 +44,15 @@ def sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]] | Non
     `behind`: the repeats on which each swimmer leaves `late`, if that is known. A swimmer who is not in the lane on
     a repeat waits where its leader is after that; if the lane gathers, at the home wall.
     """
-    behind = lates(track) if behind is None else behind
+    if track.walls is None:
+        made = _sides(track, span, lates(track) if behind is None else behind)
+        if not track.final:
+            return made
+        track.walls = made
+    return track.walls
+
+
+def _sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]]) -> Sides:
     every = track.swimmers()
     made = {number: set[int]() for number in every}
     back: dict[int, dict[int, int]] = {number: {} for number in every}

@@ -471,3 +471,18 @@ def test_swimmers_who_break_off_swim_on_to_the_home_wall(timeline, broken_off):
 def test_a_swimmer_who_has_touched_stays_at_the_wall_when_others_break_off(timeline):
     made = run(timeline, Moved(382 * S, Unit.REPEAT, 1, 390 * S, (0,)))
     assert places(made.timeline, 0, 383 * S) == [(0, True, False), (100, False, True)]
+
+
+def test_the_tracks_of_a_run_are_final_and_keep_what_is_worked_out_of_them(monkeypatch):
+    """A plan may have thousands of repeats: a preview asks hundreds of times who leaves late, and at which wall."""
+    from pacer.session.running import whereabouts
+
+    asked = []
+    worked_out = whereabouts._sides
+    monkeypatch.setattr(whereabouts, "_sides", lambda *given: asked.append(given[0]) or worked_out(*given))
+    made = run(session(), Paused(100 * S, None, breaks_off=True))
+    asked.clear()
+    for at_ms in range(100 * S, 130 * S, S):
+        for lane in range(2):
+            whereabouts.last_swims(made.timeline, lane, at_ms)
+    assert len(asked) <= 2 and all(track.final for track in made.timeline.tracks)
