@@ -26,6 +26,9 @@ from pacer.show.wording.settext import length_words, set_words
 from pacer.show.wording.timereadings import count_up
 from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits, waits_in_short
 
+#: What a lane that was cut short can do instead, after STOP ALL by mistake too.
+SWUM_AGAIN = tr("Previous repeat swims it again")
+
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     """Which lanes pause, which stop at the wall for it, how much less they swim because of it, and when all are out, if
@@ -35,7 +38,11 @@ def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     if booking_ms is None or not told.end_was_ms <= booking_ms < told.end_ms or run.begun is None:
         return ways
     end = tr("finish {time}, past the booking", time=finish_at(run, told.end_ms))
-    return (*(_joined(way, end) for way in ways), end)
+    out = sum(lane.stops for lane in told.lanes)
+    if not out:
+        return (*(_joined(way, end) for way in ways), end)
+    stop = tr_n("{n} lane stops", "{n} lanes stop", out)
+    return (*(_joined(way, end) for way in (*ways, stop)), _joined(stop, tr("past the booking")))
 
 
 def _held(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -95,7 +102,8 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     first = tr("{way}, repeat {repeat}", way=plain[0], repeat=repeat) if repeat else plain[0]
     full = _joined(first, again, far, *end)
-    ways = [_joined(skipped, *waits(told), full, *rest) for rest in (asides(told), ())] + [_joined(skipped, full)]
+    ways = [_joined(skipped, *waits(told), full, *asides(told), SWUM_AGAIN)] if skipped else []
+    ways += [_joined(skipped, *waits(told), full, *rest) for rest in (asides(told), ())] + [_joined(skipped, full)]
     for lead in dict.fromkeys((_joined(skipped, *waits_in_short(told)), skipped, "")):
         ways += [_joined(lead, way, each, least) for each in dict.fromkeys((again, "")) for way in plain]
     return tuple(dict.fromkeys((*ways, *([least] if least else []))))
@@ -108,7 +116,7 @@ def _swum_again(after: Run, lanes: list[int], at_ms: int) -> str:
     for lane in lanes:
         last = len(after.timeline.tracks[lane].sendoffs) - 1
         if last in after.timeline.tracks[lane].cuts and not to_its_end(after.timeline, lane, last, 0):
-            return tr("Previous repeat swims it again")
+            return SWUM_AGAIN
     return ""
 
 

@@ -266,6 +266,11 @@ def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clo
     clocks.go(100)
     says = driver.resume().says
     assert says.startswith("skip the rest of repeat 1; ") and " on 3 × 100, repeat 2; 50 m less; finish 18:" in says
+    assert says.endswith("; Previous repeat swims it again"), "STOP ALL may have been pressed by mistake"
+    done(driver, driver.resume())
+    before = [len(track.sendoffs) for track in driver.run.timeline.tracks]
+    done(driver, driver.move(Unit.REPEAT, -1))
+    assert [len(track.sendoffs) for track in driver.run.timeline.tracks] == [count + 1 for count in before]
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):

@@ -66,6 +66,10 @@ def test_a_pause_of_all_says_if_the_session_ends_past_the_booking_because_of_it(
         ways = held_ways(run, told)
         assert all(("past the booking" in way) == past for way in ways), ways
         assert not past or ways[-1] == "finish 00:05, past the booking"
+        stop = outlook(run, presses.pause(run, 92 * S))  # in the first length of the second 50
+        booking_ms = booking * 60 * S
+        ways = held_ways(run, replace(stop, end_was_ms=booking_ms, end_ms=booking_ms + 5 * S))
+        assert all("stop" in way and "past the booking" in way for way in ways), ways
         one = outlook(run, presses.pause(run, 84 * S, (0,)))
         assert not any("booking" in way for way in held_ways(run, one))
 
@@ -182,7 +186,7 @@ def test_a_resume_after_stop_all_says_first_what_is_lost_and_who_then_gets_cold(
     ways = resumed_ways(stopped, outlook(stopped, entry))
     assert ways[0] == (
         "lane 2 skips the rest of repeat 2; lane 2 waits 1 min longer before Main set; all lanes leave :05 on 3 × 100; "
-        "lane 2: 50 m less"
+        "lane 2: 50 m less; Previous repeat swims it again"
     )
     assert all(way.startswith("lane 2 skips the rest of repeat 2; ") for way in ways[:4])
 
