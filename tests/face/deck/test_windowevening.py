@@ -54,7 +54,7 @@ class Coach:
             deck.frame(20)
             return
         waited = it.waits()
-        plain, before = it.state(), it.state(waited)
+        plain, before, promised = it.state(), it.state(waited), it.promised()
         if name == "end":
             it.paused = set(deck.driver.run.paused())
         if deck.driver.ended:
@@ -71,6 +71,8 @@ class Coach:
         after = it.state(waited and it.waits())
         if waited and not it.waits():
             before = plain
+        if name == "resume":
+            before = before._replace(metres=promised)
         wrong = list(wrongs(it, asked.ways, before, after, name.split()[0]))
         self.log.append(Pressed(it.at_ms, name, read, wrong))
 
