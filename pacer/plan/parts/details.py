@@ -17,6 +17,7 @@ QUICKEST = 0.61
 _AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
 SLOWEST_INTERVAL = 4  #: seconds for a metre: what is slower is no interval
 _CHANGED = ("minus", "plus", "drop", "lose")  #: words in front of a time that changes another
+_COMPARED = ("faster", "slower", "quicker", "better", "worse", "more", "less")
 LEAST_PAUSE = 10  #: seconds; fewer are no rest after a set
 _EACH = ("one", "length", "rep", "round", "the", "set", "them", "swim", "each", "50", "100")
 _LEFT = ("left", "remaining")
@@ -47,6 +48,8 @@ def detail(line: Cursor, swim: Swim, related: bool, noted: bool = False) -> bool
         case Kind.PLUS:
             line.at += 1
             found = _rest(line, swim, bare=True) if line.sees(0, *CLOCK) or short_number(line, 0) else False
+        case Kind.SECONDS | Kind.TIME if line.says(1, *_COMPARED):  # each one 2 secs faster
+            found = False
         case Kind.SECONDS | Kind.TIME if line.sees(1, Kind.REST, Kind.BETWEEN) or not (
             related or line.says(-1, *_CHANGED) or noted and (bit.kind is Kind.TIME or swim.on or swim.rest)
         ):

@@ -257,8 +257,7 @@ def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None)
     """Give the sets of some rounds what is said of them all: gear and time that they have not, a rest at the end."""
     sets = [page[at] for at in members if page[at].kind is Kind.SET and page[at].text]
     if sets and (rest := ROUNDS_REST.search(sets[-1].text)):
-        ahead = sets[-1].text[: rest.start()]
-        sets[-1].text = f"{ahead} + rest {rest['time']}" if ahead else f"rest {rest['time']}"
+        sets[-1].text = _then_rest(sets[-1].text[: rest.start()], rest["time"])
     if said is None or not sets:
         return
     for pasted in sets:
@@ -269,7 +268,14 @@ def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None)
     if said.note and '"' not in sets[0].text:
         sets[0].text += f' "{said.note}"'
     if said.between:
-        sets[-1].text += f" + rest {said.between}"
+        sets[-1].text = _then_rest(sets[-1].text, said.between)
+
+
+def _then_rest(text: str, time: str) -> str:
+    """A set and a rest after it; on a line of its own if it could be the rest after each repeat."""
+    alone = re.match(r"\d+\s*[x×]", text) and not HAS_TIME.search(text)
+    joint = "\n" if alone else " + "
+    return f"{text}{joint}rest {time}"
 
 
 def _indented(page: list[PastedLine], place: int, members: list[int]) -> bool:

@@ -14,7 +14,7 @@ from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
 #: Short forms of section names.
 _SHORT = (
-    r"[wscd]\s?[/-]\s?(?:up|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
+    r"[wscd]\s?[/-]\s?(?:up|down)|sw(?:im)?\.?\s+(?:dn|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
     r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
 )
 #: The number or the letter of one of several sections.
@@ -45,6 +45,7 @@ _WORK = regex(
 _ONE_OF = regex(r"\s*\#?[1-9]\s*:")
 _ROUNDS = regex(rf"[,(\[-]*\s*{COUNT}\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _TIME = regex(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
+_RESTED = regex(r"\s*(?:rest|break|recovery|r\b|(?:in\s+)?(?:between|btwn|betw|btw)|after\s+each)", re.IGNORECASE)
 _IF_TIME = regex(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
 _SET_LIKE = regex(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
 _WITH = regex(r"\s*(?:[&+/]|\b(?:and|with|w/|in|on)(?=\s))\s*|\s+", re.IGNORECASE)
@@ -179,7 +180,7 @@ def _rest_of(heading: Heading, rest: str) -> Heading:
         if match := _ROUNDS.match(rest):
             count = count_of(match)
             heading.details.append(f"{count} round{'' if count == '1' else 's'}")
-        elif match := _TIME.match(rest):
+        elif (match := _TIME.match(rest)) and not _RESTED.match(rest, match.end()):
             heading.minutes = int(match["n"])
         elif match := _IF_TIME.match(rest):
             heading.details.append("if time")

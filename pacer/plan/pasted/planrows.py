@@ -115,7 +115,7 @@ def _plan_lines(page: list[PastedLine], pool: str) -> list[list[str]]:
                 open_to_cue = False
                 pasted.ask = pasted.ask or asked_of_note(pasted.cue)
         elif pasted.kind is Kind.SET and pasted.text:
-            made = [*_opened(pasted), indent + pasted.text]
+            made = [*_opened(pasted), *(indent + line for line in pasted.text.split("\n"))]
             swum_above = True
             cued, open_to_cue, depth = [], True, pasted.depth
             listed = [*listed, len(lines)] if pasted.listed else []

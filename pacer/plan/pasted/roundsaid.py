@@ -28,6 +28,12 @@ _COUNT = regex(COUNT, re.IGNORECASE)
 _BESIDE = regex(r"^(\d{1,2})\s*[x×](?:\s*thr(?:ough|u|o))?\s*\((?=[^\W\d])")
 #: What stands before the count of a section's rounds: its name.
 _HEADED = regex(rf"(?P<name>[^\W\d][^\d:;,]{{0,30}}?)\s*[:,(-]*\s*{COUNT}(?P<behind>.*)", re.IGNORECASE)
+#: What is done so often without being a section: `blow bubbles x 5`.
+_EXERCISES = regex(
+    r"\b(?:blow\w*|bubbles?|push|jump\w*|bobs?|glides?|floats?|somersaults?|rolls?|tumbles?|handstands?|sit|press|pull[\s-]?ups?"
+    r"|squats?|lunges?|burpees?|planks?|streamlines?|torpedo\w*|mushrooms?|spins?|climb\w*|dives?|sink\w*|fetch)\b",
+    re.IGNORECASE,
+)
 #: `Main bit, all front crawl, go thru it 3 times:`
 _SENTENCE = regex(
     rf"(?P<name>[^\W\d][^\d:;,.]{{0,30}}?)(?:\s*[,;.–-]+\s*(?P<words>[^\d:]*?))??[\s,;.–-]+"
@@ -94,7 +100,7 @@ def headed_rounds(text: str) -> tuple[str, ForAll] | None:
     ('Drills', ForAll(count='2', gear=[], time='', between='', note=''))
     """
     match = _HEADED.fullmatch(text)
-    if match is None or len(match["name"].split()) > MOST_NAME_WORDS:
+    if match is None or len(match["name"].split()) > MOST_NAME_WORDS or _EXERCISES.search(match["name"]):
         return None
     said = for_all(count_of(match), match["behind"])
     return None if said is None or said.note else (match["name"].strip(_SIGNS), said)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.plan.freewords.shortways import as_known
 from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.shorthand import written_out
 from pacer.plan.parts.wholeandparts import without_whole
@@ -39,52 +40,6 @@ _ACTIVITY = regex(r"\b(?:kick|pull|drill|scull|swim)\w*", re.IGNORECASE)
 _LEAD = regex(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
 #: The same between sets: `4 lengths kick then 4 swim`.
 _THEN_MORE = regex(rf"(?<=[\w)])\s+{_LEAD.pattern}", re.IGNORECASE)
-#: `10 mins warm up (call it 400)`: so far, in about that time.
-_CALLED = regex(
-    r"(?P<n>\d{1,3})\s*(?:mins?|minutes?)\s+(?P<work>[^\d(]*[^\d(\s,])\s*[,(]\s*"
-    r"(?:call\s+it|say|about|approx\.?|roughly|around|c\.|so|~|that'?s)\s*(?P<far>\d{2,4})\s*m?(?:\s*ish|\s+or\s+so)?\s*\)?[\s.]*",
-    re.IGNORECASE,
-)
-#: `swim down, kick back`: one length of each.
-_THERE = r"(?:swim|kick|drill|pull|scull)"
-_THERE_AND_BACK = regex(
-    rf"\b(?P<a>{_THERE})\s+(?:down|up|out|there),?\s+(?P<b>{_THERE})\s+(?:back|home)(?!\w)", re.IGNORECASE
-)
-#: `20sr`: seconds of rest.
-_SECONDS_REST = regex(r"(?<![\w:.])(?P<n>\d{1,3})s(?:ec)?r(?:i|est)?(?!\w)", re.IGNORECASE)
-#: `600 as 200 free, 200 choice, 200 IM`, `600 as (200 free 100 back) x2`: sets that come to so much.
-_AS_SETS = regex(
-    r"(?P<whole>\d{3,4})\s*m?\s+as\s+(?P<parts>\d{2,4}\s*m?\s+[a-z][^():]*(?:,\s*\d{2,4}\s*m?\s+[a-z][^():,]*)+)",
-    re.IGNORECASE,
-)
-_AS_ROUNDS = regex(
-    r"(?P<whole>\d{3,4})\s*m?\s*(?:as|:|=|-)?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)",
-    re.IGNORECASE,
-)
-#: `8 x 50 2 easy 2 build x2`: the turns as often as they fill the set.
-_FILLED = regex(
-    r"(?P<set>(?P<n>\d+)\s*[x×]\s*\d+m?\s.*?)(?P<turns>(?:\b\d\s+[a-z]+[\s,/]+){2,})[x×]\s?(?P<often>\d)(?!\w)",
-    re.IGNORECASE,
-)
-#: `12 x 50 3 of each 25dr/25sw`: parts beside another pattern.
-_PARTS_BESIDE = regex(
-    r"(?P<set>\d+\s*[x×]\s*(?P<far>\d+)m?\s.*\beach\b.*?)\s(?P<parts>\d{2,3}\s?[a-z]+(?:\s?/\s?\d{2,3}\s?[a-z]+)+)(?P<rest>(?:\s.*)?)",
-    re.IGNORECASE,
-)
-#: `half length x 2`
-_HALF_OFTEN = regex(r"(?:half|½|1/2)\s+(?:a\s+)?length\s*[x×]\s*(?P<n>\d{1,2})(?!\w)", re.IGNORECASE)
-#: `3 goes of: 100 crawl, 50 back (30 secs between each bit)`: rounds in one line.
-_GOES = regex(
-    r"(?P<n>\d{1,2})\s*(?:goes|rounds?|rn?ds?|times|lots)\s*(?:of|through|thru)?\s*:\s*(?P<sets>\d.*?)"
-    r"(?P<rest>[\s,]*\(?\d{1,3}\s*(?:s|secs?|seconds?)\s*(?:rest\s+)?(?:in\s+)?between(?:\s+(?:each|every))?(?:\s+(?:bit|part|one|swim|of\s+them|them))?\s*\)?)?",
-    re.IGNORECASE,
-)
-_NEXT_OF_THEM = regex(
-    r"\s*(?:[,+&]|\band\b|\bthen\b)\s*(?=\d+\s*[x×]\s*\d|\d{2,4}(?!\s*(?:s|secs?|seconds?|mins?)\b)(?![\d:.]))",
-    re.IGNORECASE,
-)
-_WHOLE_STROKE = regex(r"(?:whole|full)\s+stroke(?!\w)", re.IGNORECASE)
-_PARTIAL = regex(r"\b(?:legs?|kick\w*|arms?|pull\w*|drills?)\b", re.IGNORECASE)
 _EXTRA = regex(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
 _TIME = r"\d{0,2}:\d\d"
 #: `3:10 (A), 3:30 (B)`
@@ -138,7 +93,9 @@ _PARTS_DASHED = regex(
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
 _PATTERN_BEHIND = regex(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
 #: `800 (200 free, 100 back) x 2`
-_TIMES_BEHIND = regex(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
+_TIMES_BEHIND = regex(
+    r"(?P<whole>\d{3,4})\s*m?\s*(?:as|[:=-])?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)"
+)
 
 
 #: `Get your fins: 6 x 25`, `Fins on: 8 x 50`, `With paddles - 4 x 100`.
@@ -164,7 +121,8 @@ def reword(pasted: PastedLine, pool: str) -> None:
     if match := _THEN_ON.fullmatch(text):
         text = f"rest {match['time']}"
     text = _OF_COURSE.sub(lambda found: f'{_number(found)} x {found["far"]} "{found["name"]}"', text)
-    text = _as_known(pasted, text, pool)
+    text, total = as_known(text, pool)
+    pasted.total = pasted.total or (Total(total) if total else None)
     text = _counted_apart(_single_lengths(pasted, text))
     text = _HALF_LENGTHS.sub(lambda found: _halves(found, pool), text)
     if _STROKES.fullmatch(text):
@@ -184,46 +142,10 @@ def reword(pasted: PastedLine, pool: str) -> None:
         text = f"{match['set']}, {match['pattern']}"
     match = _TIMES_BEHIND.fullmatch(text)
     if match and _sum(match["parts"]) != int(match["whole"]):  # so it is what all of it comes to
-        text = f"{match['n']} x ({match['parts']}){match['rest']}"
+        parts = re.sub(r"(?<=[a-z])\s+(?=\d{2,4}\s)", ", ", match["parts"], flags=re.IGNORECASE)
+        text = f"{match['n']} x ({parts}){match['rest']}"
         pasted.total = pasted.total or Total(int(match["whole"]))
     pasted.text = text
-
-
-def _as_known(pasted: PastedLine, text: str, pool: str) -> str:
-    """Short ways to say a set, in the words that the notation has for them."""
-    if match := _CALLED.fullmatch(text):
-        text = f'{match["far"]} {match["work"]} "{match["n"]} min"'
-    match = _GOES.fullmatch(text)
-    if match and len(sets := _NEXT_OF_THEM.split(match["sets"].strip(" ()"))) > 1:
-        rest = f", rest {time[0]} s" if match["rest"] and (time := re.search(r"\d+", match["rest"])) else ""
-        text = f"{match['n']} x ({' + '.join(each.strip(' ,') + rest for each in sets)})"
-    whole = pool.split(" ")[0]
-    if whole.isdigit():
-        text = _THERE_AND_BACK.sub(rf"(\g<a> / \g<b> by {whole})", text)
-        text = _HALF_OFTEN.sub(lambda found: f"{found['n']} x {int(whole) // 2}", text)
-    if (match := _WHOLE_STROKE.search(text)) and (stroke := _stroke_in(text[: match.start()])):
-        text = f"{text[: match.start()]}{stroke} swim{text[match.end() :]}"  # BR legs 50, 25 whole stroke
-    text = _SECONDS_REST.sub(r"rest \g<n> s", text)
-    match = _FILLED.match(text)
-    if match and int(match["n"]) == int(match["often"]) * sum(map(int, re.findall(r"\d+", match["turns"]))):
-        text = f"{match['set']}{match['turns'].rstrip(' ,/')}{text[match.end() :]}"
-    match = _PARTS_BESIDE.fullmatch(text)
-    if match and _sum(re.sub(r"[^\d/]", " ", match["parts"])) == int(match["far"]) and '"' not in text:
-        text = f'{match["set"]}{match["rest"]} "{match["parts"]}"'
-    match = _AS_SETS.fullmatch(text)
-    if match and "/" in text and _sum(", ".join(re.findall(r"(?:^|,\s*)(\d+)", match["parts"]))) == int(match["whole"]):
-        text, pasted.total = match["parts"], pasted.total or Total(int(match["whole"]))
-    match = _AS_ROUNDS.fullmatch(text)
-    if match and _sum(match["parts"]) * int(match["n"]) == int(match["whole"]):
-        parts = re.sub(r"(?<=[a-z])\s+(?=\d{2,4}\s)", ", ", match["parts"])
-        text, pasted.total = f"{match['n']} x ({parts}){match['rest']}", pasted.total or Total(int(match["whole"]))
-    return text
-
-
-def _stroke_in(text: str) -> str:
-    """The stroke that words say together with legs or arms; "" if they say none, or several."""
-    strokes = {bit.text for bit in bits_of(text) if bit.word == "STROKE"}
-    return strokes.pop() if len(strokes) == 1 and _PARTIAL.search(text) else ""
 
 
 def _number(found: re.Match[str]) -> int:

@@ -65,7 +65,7 @@ _NOTE = rf"""
   | (?:r|l|right|left)\s+arms?(?:\s*/\s*(?:r|l|right|left)\s+arms?)*(?:\s*/\s*(?:both|full))+
   | (?:r|l|right|left)\s+arms?(?:\s+only)?
   | hands\s+(?:up|out(?:\s+of\s+(?:the\s+)?water)?|overhead|(?:behind|on)\s+(?:the\s+|your\s+)?(?:back|head))
-  | (?:pull,?\s+)?breathe,?\s+kick,?\s+(?:and\s+)?glide | pull,\s+breathe,\s+kick,\s+glide
+  | (?:pull,?\s+)?breathe,?\s+kick,?\s+(?:and\s+)?glide | pull,?\s+(?:breathe,?\s+)?kick,?\s+(?:and\s+)?glide
   | (?:buoy\s+)?turns?\s+(?:at|around|round)\s+{_TO_THE_END} | to\s+[0-9]+\s?%(?:\s+effort)?
   | (?:in)?to\s+the\s+(?:wall|flags|finish|end)
   | (?:at\s+)?(?:any|(?:your\s+)?own|your)\s+(?:speed|effort|order|way)

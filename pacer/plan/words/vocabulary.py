@@ -45,7 +45,8 @@ ALSO: Mapping[str, str] = {
     "easy": "ez, e-z, e/z, cooldown, warmdown, warmup, swimdown,"
     " slow, slowly, gentle, relaxed, smooth, recovery, recover, loose, loosen, loosen up, loosen down,"
     " loosen off, loosen out,"
-    " swim down, cool down, warm down, easy down, ez down, easy swim down, cd, c/d, wd, w/d, sd, s/d,"
+    " swim down, sw dn, sw down, swim dn, cool down, warm down, easy down, ez down, easy swim down,"
+    " cd, c/d, wd, w/d, sd, s/d,"
     " cool, cool off, swd, sw/d, swdn, w/dn, c/dn, s/dn, wind down, easy swim down,"
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, aerobic, ae, aer",

@@ -150,6 +150,23 @@ from tests.plan.pasted.pagereading import read
         ("6 x 50 br/s on 1:15\n4 x 50 bk/s 20s", "  6 x 50 breast, on 1:15\n  4 x 50 back, rest 0:20\n"),
         ("200 back\nrelay starts w/ 15 min left", '  200 back\n  "relay starts w/ 15 min left"\n'),
         ("Kick 1  8 x 50\nKick 2  4 x 100", "Kick 1\n  8 x 50 kick\n\nKick 2\n  4 x 100 kick\n"),
+        (
+            "12x100 in 3 blocks of 4, 10s in block, 1 min between blocks",
+            "  3 rounds\n    4 x 100 free, rest 0:10\n    rest 1:00\n",
+        ),
+        ("12 x 100 (3 blocks of 4) on 1:40", "  3 rounds\n    4 x 100 free, on 1:40\n"),
+        ("4 x 200 odd on 3:20 even on 3:10", "  4 x 200 free, on 3:20 then 3:10 then 3:20 then 3:10\n"),
+        ("6 x 75 25k 25d 25s 15r", "  6 x 75 as 25 kick / 25 drill / 25 free, rest 0:15\n"),
+        ("600 (200s 200k 200p)", "  600 as 200 free / 200 kick / 200 pull\n"),
+        (
+            "4 x 200 each one 2 secs faster than the last, 30 rest",
+            '  4 x 200 free, rest 0:30\n  "each one 2 secs faster than the last"\n',
+        ),
+        ("5x200 1.30/100 pace 30r", '  5 x 200 free, rest 0:30\n  "1.30/100 pace"\n'),
+        ("8 x 15m sprint, easy back", '  8 x 15 free sprint\n  "easy back"\n'),
+        ("sw dn 200", "sw dn\n  200 free\n"),
+        ("Main set: 3 rounds, 1 min rest between\n  4 x 50", "Main set, 3 rounds\n  4 x 50 free\n  rest 1:00\n"),
+        ("100 free\njumps in x3\n50 back", '  100 free\n  "jumps in x3"\n  50 back\n'),
     ],
 )
 def test_a_page_is_read(page, plan):
