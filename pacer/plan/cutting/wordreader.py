@@ -128,6 +128,9 @@ class WordReader(RestWords):
             self.at = end
             self.add("LABEL", piece, piece, at, end)
             return
+        if type_ == "WITH" and self._rest_behind_value(end):
+            self.at = end  # with 15 s rest
+            return
         if self.naming:
             self._named(type_, piece, value, at, end)
             return
@@ -344,9 +347,6 @@ class WordReader(RestWords):
         if fold == "spm" and self.before == "NUMBER":
             self.at = end
             self.tokens.insert(len(self.tokens) - 1, Token("RATE", piece, None, at, end))
-            return True
-        if type_ == "WITH" and self._rest_behind_value(end):
-            self.at = end  # with 15 s rest
             return True
         if type_ == "ON" and (minute := MINUTE.match(text, end)):
             self.at = minute.end()

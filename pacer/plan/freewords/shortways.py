@@ -29,7 +29,7 @@ _AS_SETS = regex(
 )
 #: `8 x 50 2 easy 2 build x2`: the turns as often as they fill the set.
 _FILLED = regex(
-    r"(?P<set>(?P<n>\d+)\s*[x×]\s*\d+m?\s.*?)(?P<turns>(?:\b\d\s+[a-z]+[\s,/]+){2,})[x×]\s?(?P<often>\d)(?!\w)",
+    r"(?P<set>(?P<n>\d+)\s*[x×]\s*\d+m?\s.*?)(?:\bas\s+)?\(?(?P<turns>(?:\b\d\s+[a-z]+(?:[\s,/]+|\)\s*)){2,})[x×]\s?(?P<often>\d)(?!\w)",
     re.IGNORECASE,
 )
 #: `12 x 50 3 of each 25dr/25sw`: parts beside another pattern.
@@ -77,6 +77,23 @@ _EASY_BACK = regex(
 )
 #: `1.30/100 pace`
 _PACE_PER_100 = regex(r"[\s,;@]+\d[.:]\d\d\s?/\s?100m?\s+pace(?!\w)", re.IGNORECASE)
+#: `on 20s`, `all on 10s rest`: nobody swims so far in that time.
+_SHORT_ON = regex(
+    r"(?P<all>\ball\s+)?\b(?:on|off)\s+(?P<time>[1-3]?\d)\s*(?:s|secs?|seconds?)(?:\s+rest)?(?!\s*[/\w])", re.IGNORECASE
+)
+QUICKEST_FAR = 2  #: metres in a second: more are not swum
+#: `16 lengths as 4 each stroke`
+_EACH_STROKE = regex(
+    r"(?P<n>\d{1,2})\s+lengths,?\s*(?:as\b|-|:|\()?\s*(?P<each>\d{1,2})\s+(?:of\s+)?each\s+stroke\)?(?:\s+in\s+IM\s+order)?",
+    re.IGNORECASE,
+)
+#: `in sets of 3: easy, steady, fast`
+_SETS_OF = regex(r"\bin\s+(?:sets|groups|blocks|lots)\s+of\s+(?P<n>[2-6])(?=\s*[:–-]\s*[a-z])", re.IGNORECASE)
+#: `100 swim, 50 kick, 100 pull, x 2`: a comma in front of how often says that it is all of them.
+_ALL_OFTEN = regex(
+    r"(?P<sets>[^()]*\d[^()]*,[^()]*\d[^()]*?)\s*,\s*(?:all\s+)?(?:[x×]\s?(?P<n>[2-9])|(?P<m>twice))\s*[.!]?",
+    re.IGNORECASE,
+)
 _WHOLE_STROKE = regex(r"(?:whole|full)\s+stroke(?!\w)", re.IGNORECASE)
 _PARTIAL = regex(r"\b(?:legs?|kick\w*|arms?|pull\w*|drills?)\b", re.IGNORECASE)
 
@@ -94,6 +111,16 @@ def as_known(text: str, pool: str) -> tuple[str, int]:
     total = 0
     if match := _CALLED.fullmatch(text):
         text = f'{match["far"]} {match["work"]} "{match["n"]} min"'
+    text = _EACH_STROKE.sub(_each_stroke, _SETS_OF.sub(r"in \g<n>s", text))
+    far = [
+        int(said) for said in re.findall(r"(?<![\d:.])(\d{2,4})(?![\d:.]|\s*(?:s|secs?|seconds?|mins?|[x×])\b)", text)
+    ]
+    match = _SHORT_ON.search(text)
+    if match and far and max(far) > QUICKEST_FAR * int(match["time"]):
+        said = f"all {match['time']}s" if match["all"] else f"rest {match['time']} s"
+        text = f"{text[: match.start()]}{said}{text[match.end() :]}"
+    if (match := _ALL_OFTEN.fullmatch(text)) and not re.search(r"\d\s*[x×]", match["sets"]):
+        text = f"{match['n'] or 2} x ({match['sets'].strip()})"
     match = _GOES.fullmatch(text)
     if match and len(sets := _NEXT_OF_THEM.split(match["sets"].strip(" ()"))) > 1:
         rest = f", rest {time[0]} s" if match["rest"] and (time := re.search(r"\d+", match["rest"])) else ""
@@ -120,7 +147,7 @@ def as_known(text: str, pool: str) -> tuple[str, int]:
         text = f"{match['set']} as {' / '.join(f'{far} {_swum(word)}' for far, word in parts)}{match['rest']}"
     match = _FILLED.match(text)
     if match and int(match["n"]) == int(match["often"]) * sum(map(int, re.findall(r"\d+", match["turns"]))):
-        text = f"{match['set']}{match['turns'].rstrip(' ,/')}{text[match.end() :]}"
+        text = f"{match['set']}{match['turns'].rstrip(' ,/)')}{text[match.end() :]}"
     match = _PARTS_BESIDE.fullmatch(text)
     if match and _sum(re.sub(r"[^\d/]", " ", match["parts"])) == int(match["far"]) and '"' not in text:
         text = f'{match["set"]}{match["rest"]} "{match["parts"]}"'
@@ -128,6 +155,13 @@ def as_known(text: str, pool: str) -> tuple[str, int]:
     if match and "/" in text and _sum(", ".join(re.findall(r"(?:^|,\s*)(\d+)", match["parts"]))) == int(match["whole"]):
         text, total = match["parts"], int(match["whole"])
     return text, total
+
+
+def _each_stroke(found: re.Match[str]) -> str:
+    """So many lengths of each stroke; as written if they are not all of them."""
+    if 4 * int(found["each"]) != int(found["n"]):
+        return found[0]
+    return ", ".join(f"{found['each']} lengths {stroke}" for stroke in ("fly", "back", "breast", "free"))
 
 
 def _swum(word: str) -> str:

@@ -49,7 +49,7 @@ ALSO: Mapping[str, str] = {
     " cd, c/d, wd, w/d, sd, s/d,"
     " cool, cool off, swd, sw/d, swdn, w/dn, c/dn, s/dn, wind down, easy swim down,"
     " warm up, w/up, w/u, wu",
-    "steady": "moderate, mod, aerobic, ae, aer",
+    "steady": "moderate, mod, medium, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
     "fast": "hard, strong, quick, speed, fst",
     "sprint": "sprints, sprinting, spr, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",

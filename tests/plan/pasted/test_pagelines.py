@@ -167,6 +167,16 @@ from tests.plan.pasted.pagereading import read
         ("sw dn 200", "sw dn\n  200 free\n"),
         ("Main set: 3 rounds, 1 min rest between\n  4 x 50", "Main set, 3 rounds\n  4 x 50 free\n  rest 1:00\n"),
         ("100 free\njumps in x3\n50 back", '  100 free\n  "jumps in x3"\n  50 back\n'),
+        (
+            "1 x 200, 2 x 150, 4 x 50 all on 20s",
+            "  200 free, rest 0:20\n  2 x 150 free, rest 0:20\n  4 x 50 free, rest 0:20\n",
+        ),
+        ("8 x 25 on 30s", "  8 x 25 free, on 0:30\n"),
+        ("16 x 25 as (3 easy 1 fast) x4 on 35", "  16 x 25 in turn 3 free easy / 1 free fast, on 0:35\n"),
+        ("16 lengths as 4 each stroke", "  100 fly\n  100 back\n  100 breast\n  100 free\n"),
+        ("12x50 in sets of 3: easy, medium, hard", "  12 x 50 in turn 1 free easy / 1 free steady / 1 free fast\n"),
+        ("4 x 50 catch-up drill with 15 sec rest", "  4 x 50 drill catch-up, rest 0:15\n"),
+        ("swim 100, kick 50, pull 100, x 2", "  2 rounds\n    100 free\n    50 kick\n    100 pull\n"),
     ],
 )
 def test_a_page_is_read(page, plan):
