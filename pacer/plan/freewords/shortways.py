@@ -81,6 +81,14 @@ _PACE_PER_100 = regex(r"[\s,;@]+\d[.:]\d\d\s?/\s?100m?\s+pace(?!\w)", re.IGNOREC
 _SHORT_ON = regex(
     r"(?P<all>\ball\s+)?\b(?:on|off)\s+(?P<time>[1-3]?\d)\s*(?:s|secs?|seconds?)(?:\s+rest)?(?!\s*[/\w])", re.IGNORECASE
 )
+#: `5 x 50 off 1`: minutes.
+_BARE_MINUTES = regex(
+    r"(?P<set>\d\s*[x×]\s*\d{2,4}m?\b.*?)\b(?:on|off)\s+(?P<n>[1-5])(?=\s*(?:$|[,;)]))", re.IGNORECASE
+)
+#: `12 x 25 IM order x3`: all of them.
+_ORDER_OFTEN = regex(
+    r"(?P<set>(?P<n>\d{1,2})\s*[x×]\s*\d+m?\s.*\bIM\s*O(?:rder)?)\s*[x×]\s?(?P<often>\d)(?!\w)", re.IGNORECASE
+)
 QUICKEST_FAR = 2  #: metres in a second: more are not swum
 #: `16 lengths as 4 each stroke`
 _EACH_STROKE = regex(
@@ -121,6 +129,9 @@ def as_known(text: str, pool: str) -> tuple[str, int]:
         text = f"{text[: match.start()]}{said}{text[match.end() :]}"
     if (match := _ALL_OFTEN.fullmatch(text)) and not re.search(r"\d\s*[x×]", match["sets"]):
         text = f"{match['n'] or 2} x ({match['sets'].strip()})"
+    text = _BARE_MINUTES.sub(r"\g<set>on \g<n>:00", text)
+    if (match := _ORDER_OFTEN.match(text)) and 4 * int(match["often"]) == int(match["n"]):
+        text = f"{match['set']}{text[match.end() :]}"
     match = _GOES.fullmatch(text)
     if match and len(sets := _NEXT_OF_THEM.split(match["sets"].strip(" ()"))) > 1:
         rest = f", rest {time[0]} s" if match["rest"] and (time := re.search(r"\d+", match["rest"])) else ""

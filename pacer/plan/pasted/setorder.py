@@ -100,7 +100,7 @@ _TIMES_BEHIND = regex(
 
 #: `Get your fins: 6 x 25`, `Fins on: 8 x 50`, `With paddles - 4 x 100`.
 _GEAR_FIRST = regex(
-    r"(?:(?:get|grab|put\s+on|pop\s+on|with|use|wear|now)\s+)*(?:(?:your|the|a|some)\s+)?(?P<gear>[a-z]+(?:\s[a-z]+)?)(?:\s+(?:on|out))?\s*(?::|\s-)\s*(?P<set>\d.*)",
+    r"(?:(?:get|grab|put\s+on|pop\s+on|with|use|wear|now)\s+)*(?:(?:your|the|a|some)\s+)?(?P<gear>[a-z]+(?:\s[a-z]+)?)(?:(?:\s+(?:on|out))?\s*(?::|\s-)|\s+on(?=\s+\d+\s*[x×]))\s*(?P<set>\d.*)",
     re.IGNORECASE,
 )
 

@@ -177,6 +177,9 @@ from tests.plan.pasted.pagereading import read
         ("12x50 in sets of 3: easy, medium, hard", "  12 x 50 in turn 1 free easy / 1 free steady / 1 free fast\n"),
         ("4 x 50 catch-up drill with 15 sec rest", "  4 x 50 drill catch-up, rest 0:15\n"),
         ("swim 100, kick 50, pull 100, x 2", "  2 rounds\n    100 free\n    50 kick\n    100 pull\n"),
+        ("5x50 off 1", "  5 x 50 free, on 1:00\n"),
+        ("12 x 25 IM order x3", "  12 x 25 IM order\n"),
+        ("FINS ON 8x50 on 50", "  8 x 50 free, on 0:50, with fins\n"),
     ],
 )
 def test_a_page_is_read(page, plan):
