@@ -15,7 +15,7 @@ from pacer.plan.notation.pagelines import KEY
 from pacer.plan.problem import Edit, Problem
 from pacer.plan.regex import regex
 from pacer.plan.words.countedwords import has_a_set
-from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES
+from pacer.plan.words.labels import SECTION_NAMES, USUAL_NAMES, WORK_ALONE
 from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
 EMPTY = tr("has no sets yet")  #: the end of what is said of a section without sets
@@ -165,6 +165,9 @@ def _as_section(at: int, source: str) -> list[Fix]:
     name = source.strip()
     if not source[:1].isspace():
         return []
+    if WORK_ALONE.fullmatch(name):
+        said = name.rstrip(" :")
+        return [Fix(tr("{way}: a new section", way=said), at, 0, len(source), said)]
     found = SECTION_NAMES.match(name)
     head, comma, details = name.partition(",")
     if SECTION_NAMES.fullmatch(head.strip()) is None and (meant := near(" ".join(head.split()), USUAL_NAMES, 0.8)):

@@ -14,15 +14,15 @@ from pacer.language import tr
 from pacer.plan.filetext import lines_of
 from pacer.plan.regex import regex
 from pacer.plan.text.standardform import INDENT
-from pacer.plan.words.labels import SECTION_NAMES
+from pacer.plan.words.labels import SECTION_NAMES, WORK_ALONE
 
 MAX_CHANGES = 1_000  #: that can be undone
 
 _WORD = regex(r"\w+|[^\w\s]+")
 #: Lines with others indented below them: a section's name at the left edge, or rounds.
 _HEAD = regex(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
-#: A section's usual name, alone, with details, or with rounds after it.
-_NAMED = regex(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?", re.IGNORECASE)
+#: A section's usual name, alone, with details, or with rounds after it; work that is its name, alone.
+_NAMED = regex(rf"(?:{SECTION_NAMES.pattern})(?:,.*|\s+[0-9].*)?|{WORK_ALONE.pattern}", re.IGNORECASE)
 #: A section's name followed by details or a cue; a header line would have a colon first.
 _SECTION = regex(r"[^\W\d_][^:\"“„]*[,\"“„]")
 

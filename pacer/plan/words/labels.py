@@ -26,6 +26,11 @@ SECTION_NAMES = regex(
     re.IGNORECASE,
 )
 
+#: Work that names a section if it is alone on its line: no set is without a number.
+WORK_ALONE = regex(
+    r"(?:kick(?:s|ing)?|pull(?:s|ing)?|drills?|sprints?|scull(?:s|ing)?|legs|(?:back|breast)(?:stroke)?|(?:butter)?fly)\s*:?",
+    re.IGNORECASE,
+)
 #: Words beside a stroke or an activity in the name of sets: `Breast str: …`.
 _BESIDE_WORK = frozenset({"str", "stroke", "work", "bit", "stuff"})
 #: Capitals that are kick and pull in front of a set; others are groups. Common practice, no source.

@@ -197,3 +197,12 @@ def test_a_long_rest_behind_an_interval_is_a_break_after_the_set():
     problem = LivePage().read(page).problems[0]
     fixes = fixes_for(problem, page, lambda page: LivePage().read(page).problems)
     assert fixes[0].applied(page)[2] == "  2 x (4 x 25 on 0:45 + rest 1:00)"
+
+
+@pytest.mark.parametrize("name", ["Kick", "Pull:", "Sprints"])
+def test_work_alone_on_an_indented_line_may_name_a_section(name):
+    page = ["pool: 25 m", "Main", "  400", f"  {name}", "  6 x 50 kick, on 1:15"]
+    problem = LivePage().read(page).problems[0]
+    fix = fixes_for(problem, page, lambda lines: LivePage().read(lines).problems)[0]
+    assert fix.applied(page)[3] == name.strip(":")
+    assert not LivePage().read(fix.applied(page)).problems

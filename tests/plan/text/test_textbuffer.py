@@ -210,7 +210,9 @@ def test_against_a_plain_string(seed):
     assert draft.text in seen and (draft.text == last or not draft.can_redo)
 
 
-@pytest.mark.parametrize("name", ["Main set", "Swim-down, easy", "WU", "Main set 3 rounds", "Kick set"])
+@pytest.mark.parametrize(
+    "name", ["Main set", "Swim-down, easy", "WU", "Main set 3 rounds", "Kick set", "Kick", "Drills"]
+)
 def test_a_sections_usual_name_moves_to_the_edge_at_enter(name):
     draft = TextBuffer("Warm-up\n  200")
     draft.go(draft.end)
