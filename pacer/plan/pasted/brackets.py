@@ -275,7 +275,7 @@ def _then_rest(text: str, time: str) -> str:
     """A set and a rest after it; on a line of its own if it could be the rest after each repeat."""
     alone = re.match(r"\d+\s*[x×]", text) and not HAS_TIME.search(text)
     joint = "\n" if alone else " + "
-    return f"{text}{joint}rest {time}"
+    return f"{text}{joint}rest {time}" if text else f"rest {time}"
 
 
 def _indented(page: list[PastedLine], place: int, members: list[int]) -> bool:

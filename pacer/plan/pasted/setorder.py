@@ -6,7 +6,6 @@ import re
 from fractions import Fraction
 
 from pacer.plan.freewords.shortways import as_known
-from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.shorthand import written_out
 from pacer.plan.parts.wholeandparts import without_whole
 from pacer.plan.pasted.lanesonpage import by_lane
