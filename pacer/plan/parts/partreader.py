@@ -360,13 +360,12 @@ class PartReader:
             return False
         if bit.word == "EFFORT" and self.line.sees(-1, Kind.COMMA) and self.line.sees(1, Kind.WORD):
             return False  # 4 x 50, fast hands
-        after = self.line.bit(1)
-        if bit.word == "EFFORT" and (note or swim.notes) and after is not None and after.text.casefold()[:2] == "to":
+        if bit.word == "EFFORT" and (note or swim.notes) and self.line.says(1, "to", "to the", "together"):
             return False  # big push, easy to the end
         led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_WORDS_LED + 1
         sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_WORDS_LED or bit.text == "IM" and led == 1
-        named = bit.text.casefold() in ("kick", "pull", "drill") and not swim.work and led == 1  # 100 tombstone kick
-        return not note or bit.word == "STROKE" and sure or named
+        named = bit.text.casefold() in ("kick", "pull", "drill") and not swim.work and led == 1
+        return not note or bit.word == "STROKE" and sure or named  # 100 tombstone kick
 
     def _work_again(self, swim: Swim) -> bool:
         """Whether words after a comma say another kind of work than the set's: they are about the way back."""

@@ -45,14 +45,14 @@ def sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]] | Non
     a repeat waits where its leader is after that; if the lane gathers, at the home wall.
     """
     if track.walls is None:
-        made = _sides(track, span, lates(track) if behind is None else behind)
+        made = worked_out_sides(track, span, lates(track) if behind is None else behind)
         if not track.final:
             return made
         track.walls = made
     return track.walls
 
 
-def _sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]]) -> Sides:
+def worked_out_sides(track: Track, span: int, behind: Mapping[int, Mapping[int, int]]) -> Sides:
     every = track.swimmers()
     made = {number: set[int]() for number in every}
     back: dict[int, dict[int, int]] = {number: {} for number in every}

@@ -478,8 +478,8 @@ def test_the_tracks_of_a_run_are_final_and_keep_what_is_worked_out_of_them(monke
     from pacer.session.running import whereabouts
 
     asked = []
-    worked_out = whereabouts._sides
-    monkeypatch.setattr(whereabouts, "_sides", lambda *given: asked.append(given[0]) or worked_out(*given))
+    worked_out = whereabouts.worked_out_sides
+    monkeypatch.setattr(whereabouts, "worked_out_sides", lambda *given: asked.append(given[0]) or worked_out(*given))
     made = run(session(), Paused(100 * S, None, breaks_off=True))
     asked.clear()
     for at_ms in range(100 * S, 130 * S, S):
