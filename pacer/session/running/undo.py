@@ -284,12 +284,14 @@ def _keys(track: Track, count: int) -> list[RepeatKey]:
 
 
 def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
-    """Whether one of the lanes has left on a repeat that it would not have had without the change."""
+    """Whether one of the lanes has left on a repeat that it would not have had without the change.
+
+    On a set swum straight through it has left on all of its repeats.
+    """
     assert run.before is not None, "a change is there"
     for lane in lanes:
-        track, then = run.timeline.tracks[lane], run.before.timeline.tracks[lane]
-        known = set(_keys(then, len(then.sendoffs)))
-        if not known.issuperset(_keys(track, track.index_at(now_of(track, at_ms)) + 1)):
+        then, (left, _) = run.before.timeline.tracks[lane], as_planned(run, lane, at_ms)
+        if not set(_keys(then, len(then.sendoffs))).issuperset(_keys(left, len(left.sendoffs))):
             return True
     return False
 

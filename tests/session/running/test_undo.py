@@ -453,3 +453,15 @@ def test_undo_looks_past_a_swimmer_who_came_and_has_swum():
     assert what is late.by and len(back.timeline.squad.lanes[1].swimmers) == 1
     with pytest.raises(CannotRun, match="already swum"):
         pressed(back, presses.undo(back, (left + 1) * S))
+
+
+def test_a_set_swum_straight_through_again_is_too_late_to_undo_once_the_lane_has_left_on_it():
+    """A repeat was added to it, and sat out; gone back to, it is swum: the lane leaves on all three at once."""
+    run = begun("pool: 25 m\nMain set\n  2 x 200 free\n", '[[lane]]\nbase = "1:20"\n')
+    added = pressed(run, presses.change_count(run, 100 * S, 1, (0,)))
+    missed = pressed(added, presses.miss(added, 200 * S, (0,)))
+    back = pressed(missed, presses.move(missed, 280 * S, Unit.LINE, -1, (0,)))
+    left = [at for at in sends(back.timeline, 0) if at > 280]
+    assert len(left) == 3 and len(sends(missed.timeline, 0)) == 2
+    with pytest.raises(CannotRun, match="already swum"):
+        pressed(back, presses.take_back(back, (left[0] + 1) * S))
