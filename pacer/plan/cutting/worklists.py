@@ -132,8 +132,8 @@ def in_medley_order(tokens: list[Token]) -> list[Token]:
         at = first
     between = made[3:at]
     works = [place for place, token in enumerate(between, start=3) if token.type == "ACTIVITY"]
-    listed = {*kinds_of(between)} <= {"NUMBER", "ACTIVITY", "_SLASH", "_COMMA", "_AS"} and len(works) > 1
-    if listed and "STROKE" not in kinds_of(between):
+    listed = {*kinds_of(between)} <= {"NUMBER", "ACTIVITY", "_SLASH", "_COMMA"} and len(works) > 1
+    if listed and kinds_of(made[at + 1 : at + 2]) != ["_SLASH"]:
         order = made.pop(at)
         if made[at - 1].type == "_COMMA":
             del made[at - 1]
