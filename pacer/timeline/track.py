@@ -17,6 +17,7 @@ from pacer.timeline.laneline import LaneLine
 Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
 
 #: Later than any time of a session.
+NOBODY = -1  #: in `gathers`, beside the numbers: also a lane that is all at the far wall swims home
 NEVER = 2**63 - 1
 
 
@@ -57,11 +58,11 @@ class Track:
     paused, None while it runs. `closed[i]` is when repeat i was closed on deck (by a pause or a move): swimmers who had
     not left on it by then do not leave. `cuts[i]` is when it was broken off: those still swimming stopped there, too. A
     repeat in `cuts` is in `closed`. `gathers[i]`: from when the lane gathers at the home wall after repeat i, if its
-    swimmers are at both walls (`whereabouts.sides`), and their numbers then. `sent` is the last repeat on which the
-    lane had left when it was sent to another place in the plan, -1 if it was not. `joining`: from when on each of its
-    last swimmers can leave, who are still in another lane. `final`: it no longer changes, and keeps what is worked
-    out of it: who leaves late on which repeat (`behind`, by `instant.lates`), and who is at which wall (`walls`, by
-    `whereabouts.sides`).
+    swimmers are at both walls (`whereabouts.sides`), and their numbers then; `NOBODY` among them: also if they are all
+    at the far one. `sent` is the last repeat on which the lane had left when it was sent to another place in the plan,
+    -1 if it was not. `joining`: from when on each of its last swimmers can leave, who are still in another lane.
+    `final`: it no longer changes, and keeps what is worked out of it: who leaves late on which repeat (`behind`, by
+    `instant.lates`), and who is at which wall (`walls`, by `whereabouts.sides`).
     """
 
     __slots__ = (

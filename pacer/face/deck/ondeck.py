@@ -172,6 +172,10 @@ class OnDeck:
         """The chosen lane, None for all."""
         return self.running.chosen()
 
+    def opened(self) -> None:
+        """The lanes say no longer what the last press did: the coach has gone on."""
+        self.running.foretelling.drop()
+
     def close(self) -> None:
         """Remove the sheet, whose last leaf has gone."""
         self.running.remove_widget(self.sheet)

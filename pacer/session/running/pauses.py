@@ -21,7 +21,7 @@ from pacer.session.running.runstate import (
 from pacer.session.running.swumtrack import closed, kept, stopped, under_way
 from pacer.session.running.whereabouts import back_ms
 from pacer.timeline.course import TakeUp
-from pacer.timeline.track import Track
+from pacer.timeline.track import NOBODY, Track
 
 
 def pause(run: Run, entry: Paused) -> Run:
@@ -155,17 +155,20 @@ def back_for(run: Run, lane: int, at_ms: int, leave_ms: int, *, to_come: bool = 
 def gathered(was: Run, made: Run, entry: Change | TakenBack) -> Run:
     """The run `made` of `was` by an entry: lanes in which nobody else leaves on a repeat gather at the home wall.
 
-    After stop all they stay where they are until they are told to leave again.
+    At the end of the session a lane that is all at the far wall comes home, too. After stop all they stay where they
+    are until they are told to leave again.
     """
     if made.stopped or was.stopped and isinstance(entry, Ended):
         return made
     tracks = list(made.timeline.tracks)
     for lane, (old, track) in enumerate(zip(was.timeline.tracks, tracks)):
         top = track.index_at(now_of(track, entry.at_ms))
-        if track is not old and top in track.closed and top not in track.gathers:
+        ends = isinstance(entry, Ended) and top >= 0 and entry.at_ms < track.end_ms
+        if ends or track is not old and top in track.closed and top not in track.gathers:
             tracks[lane] = track.copy()
-            swimmers = made.timeline.squad.lanes[lane].swimmers
-            tracks[lane].gathers[top] = entry.at_ms, tuple([swimmer.number for swimmer in swimmers])
+            swimmers = [swimmer.number for swimmer in made.timeline.squad.lanes[lane].swimmers]
+            at_ms, _ = track.gathers.get(top, (entry.at_ms, ()))
+            tracks[lane].gathers[top] = at_ms, (*swimmers, *([NOBODY] if ends else []))
     if all(new is old for new, old in zip(tracks, made.timeline.tracks)):
         return made
     return replace(made, timeline=with_tracks(made.timeline, tracks))

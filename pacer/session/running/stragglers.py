@@ -37,9 +37,8 @@ def _missed(timeline: Timeline, lane: int, at_ms: int, here: Set[int]) -> set[tu
     """Who of those who are `here` never leaves on the repeat on which their leader has left last, or on the whole line
     if it is swum straight through: the repeat, and their numbers.
     """
-    track = timeline.tracks[lane]
-    index = track.index_at(now_of(track, at_ms))
-    if index < 0:
+    track, index = timeline.tracks[lane], missed_repeat(timeline, lane, at_ms)
+    if index is None:
         return set()
     key, found = repeat_key(track, index), track.pass_at(index)
     if any(repeat_key(track, later) == key for later in range(index + 1, len(track.sendoffs))):
@@ -51,6 +50,13 @@ def _missed(timeline: Timeline, lane: int, at_ms: int, here: Set[int]) -> set[tu
         for place, number in enumerate(found.laneline.who)
         if number in here and behind[number].get(first, found.leaves(first, place)) > leaves_by
     }
+
+
+def missed_repeat(timeline: Timeline, lane: int, at_ms: int) -> int | None:
+    """The repeat (an index of the lane's track) that those in `missing` miss; None if the lane has not left yet."""
+    track = timeline.tracks[lane]
+    index = track.index_at(now_of(track, at_ms))
+    return None if index < 0 else index
 
 
 def swims_less(was: Timeline, will: Timeline, lane: int, *, unless_left: bool = False) -> int:

@@ -270,13 +270,20 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
     """
     span, track = span_of(timeline), timeline.tracks[lane]
     swims = swims_by_number(timeline, lane, at_ms)
-    far = waits_far(track, sides(track, span)) if None in swims.values() else ()
+    far = waits_far(track, sides(track, span), span) if None in swims.values() else ()
     waits = {number: Place(1000, False, False) if number in far else Place(0, True, False) for number in swims}
     return [waits[number] if swim is None else _place(swim, span, at_ms) for number, swim in swims.items()]
 
 
-def waits_far(track: Track, walls: Sides) -> frozenset[int]:
-    """The swimmers (numbers) whose first repeat in the lane leaves from the far wall: they wait for it there."""
+def waits_far(track: Track, walls: Sides, span: int) -> frozenset[int]:
+    """The swimmers (numbers) whose first repeat in the lane leaves from the far wall: they wait for it there.
+
+    Of a paused lane, by the plan that it keeps ahead: somebody may have come since. `walls`: its `sides`.
+    """
+    if track.paused_ms is not None and track.passes:
+        track = track.copy()
+        track.paused_ms = None
+        walls = sides(track, span)
     firsts: dict[int, int] = {}
     for found in track.passes if any(walls.far.values()) else ():
         for number in found.laneline.who:

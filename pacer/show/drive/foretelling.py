@@ -26,6 +26,10 @@ class Foretelling:
         """A press was made."""
         self._did = proposal, (self.driver.at_ms() or 0) + FORECAST_MS
 
+    def drop(self) -> None:
+        """Say no more of it: the coach has opened another page."""
+        self._did = None
+
     def said(self, asked: Proposal | None, at_ms: int) -> Foretold:
         """What the lanes say at `at_ms` of the session; `asked`: what the key that is held down would do, None if none
         is.

@@ -9,7 +9,6 @@ from typing import NamedTuple
 
 from pacer.language import tr, tr_n
 from pacer.plan.times import SECOND_MS
-from pacer.session.running.brokenrepeats import in_all_each
 from pacer.session.running.outlook import LaneOutlook, Outlook, whole_minutes
 from pacer.session.running.runstate import Run, repeat_key
 from pacer.session.running.whereabouts import stops
@@ -18,7 +17,8 @@ from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.viewtext import say
-from pacer.show.wording.waitingtext import named, section_name
+from pacer.show.wording.waitingtext import metres_each, named, range_words, section_name
+from pacer.show.wording.waitingtext import misses as words_of_missing
 from pacer.timeline.track import Track
 
 
@@ -43,6 +43,8 @@ class LaneForecast(NamedTuple):
     pauses: bool = False
     stays_paused: bool = False
     misses: int = 0
+    missed: tuple[str, ...] = ()
+    swims_back: bool = False
     leaves_ms: int | None = None
     out: bool = False
     on: tuple[str, ...] = ()
@@ -65,8 +67,8 @@ def lane_forecasts(told: Outlook) -> dict[int, LaneForecast]:
     missing = dict(told.missing)
     made = {}
     for lane in range(len(told.run.timeline.tracks)):
-        metres = _metres(told, lane)
-        if lane in known or lane in missing or any(metres):
+        metres = metres_each(told, lane)
+        if lane in known or lane in missing or lane in told.back or any(metres):
             found = _forecast(told, lane, known.get(lane), missing.get(lane, 0), metres)
             if found != LaneForecast(lane) or _still_to_come(told.was, lane, told) != _still_to_come(
                 told.run, lane, told
@@ -108,6 +110,8 @@ def _forecast(
         paused and not was_paused and not ended,
         paused and was_paused and not ended,
         misses,
+        words_of_missing(told, lane) if misses else (),
+        lane in told.back,
         leaves_ms,
         out and not ended,
         on,
@@ -120,18 +124,6 @@ def _forecast(
         here[0] != here[1] and sorted(here[0]) == sorted(here[1]),
         ends_ms if abs(ends_ms) >= SECOND_MS else 0,
     )
-
-
-def _metres(told: Outlook, lane: int) -> tuple[int, int]:
-    """How much more or less the swimmers who are in the lane with and without the press swim, least and most."""
-    assert told.was is not None and told.counted is not None, "it was pressed"
-    was, will = told.counted
-    if was.timeline.tracks[lane] is will.timeline.tracks[lane] and was.ended_ms == will.ended_ms:
-        return 0, 0
-    before, after = (in_all_each(run.timeline, lane, ended=run.ended_ms is not None) for run in (was, will))
-    here = [{one.number for one in run.timeline.squad.lanes[lane].swimmers} for run in (told.was, told.run)]
-    changes = [after.get(number, 0) - before.get(number, 0) for number in here[0] & here[1]]
-    return min(changes, default=0), max(changes, default=0)
 
 
 def _next(old: Track, new: Track, at_ms: int) -> tuple[int | None, tuple[str, ...], bool]:
@@ -182,7 +174,8 @@ def forecast_ways(run: Run, told: LaneForecast, at_ms: int, *, done: bool = Fals
     send-off; () if that is all.
     """
     parts = _parts(run, told._replace(stops=False) if done else told, at_ms, done)
-    if done and told.stops and told._replace(stops=False) == LaneForecast(told.lane):
+    orders = told.stops or told.swims_back
+    if done and orders and told._replace(stops=False, swims_back=False) == LaneForecast(told.lane):
         return ()
     rows = [[part[0] for part in parts]]
     for count in range(len(parts), 0, -1):
@@ -192,20 +185,17 @@ def forecast_ways(run: Run, told: LaneForecast, at_ms: int, *, done: bool = Fals
 
 def _parts(run: Run, told: LaneForecast, at_ms: int, done: bool) -> list[tuple[str, ...]]:
     """What is to be said, what matters most first; each the longest way first."""
-    n, made = told.misses, list[tuple[str, ...]]()
+    made = list[tuple[str, ...]]()
     if told.stops:
         made.append((tr("stops at the wall"), tr("stops")))
     elif told.still_stops:
         made.append((tr("still stops at the wall"), tr("still stops")))
     elif told.swims_on:
         made.append((tr("swims on"),))
-    if n:
-        made.append(
-            (
-                tr_n("1 swimmer misses this repeat", "{n} swimmers miss this repeat", n),
-                tr_n("1 misses it", "{n} miss it", n),
-            )
-        )
+    if told.misses:
+        made.append(told.missed)
+    if told.swims_back and not done:  # then it is told so in words of its own
+        made.append((say("swim back short"),))
     if told.pauses:
         made.append((tr("pauses"),))
     elif told.stays_paused:
@@ -217,7 +207,7 @@ def _parts(run: Run, told: LaneForecast, at_ms: int, done: bool) -> list[tuple[s
         short = tr("leaves {when}", when=clock_reading(told.leaves_ms, run.phase_ms))
         ways = (*(tr("{leaves} on {what}", leaves=leaves, what=what) for what in told.on), leaves)
         made.append((*ways, short) if done else ways)
-    if far := _far(run, told.least, told.most):
+    if far := range_words(run, told.least, told.most):
         made.append(far)
     if told.parted:
         made.append((tr("no longer with {lanes}", lanes=named(run, list(told.parted))),))
@@ -240,28 +230,3 @@ def _parts(run: Run, told: LaneForecast, at_ms: int, done: bool) -> list[tuple[s
 def with_lanes(run: Run, lanes: tuple[int, ...]) -> str:
     """`with lane 2`."""
     return tr("with {lanes}", lanes=named(run, list(lanes)))
-
-
-def _far(run: Run, least: int, most: int) -> tuple[str, ...]:
-    """`150 m less`, `50 to 150 m less`, `up to 50 m less`."""
-    if not least and not most:
-        return ()
-    said: dict[str, object] = {"unit": run.timeline.plan.pool.unit}
-    if least < 0 < most:
-        less, more = tr("{far:,} {unit} less", far=-least, **said), tr("{far:,} {unit} more", far=most, **said)
-        return (tr("{less} to {more}", less=less, more=more),)
-    near, far = sorted((abs(least), abs(most)))
-    if near == far:
-        return (
-            tr("{far:,} {unit} less", far=far, **said) if least < 0 else tr("{far:,} {unit} more", far=far, **said),
-        )
-    if not near:
-        return (
-            tr("up to {far:,} {unit} less", far=far, **said)
-            if least < 0
-            else tr("up to {far:,} {unit} more", far=far, **said),
-        )
-    said |= {"near": near, "far": far}
-    return (
-        tr("{near:,} to {far:,} {unit} less", **said) if least < 0 else tr("{near:,} to {far:,} {unit} more", **said),
-    )

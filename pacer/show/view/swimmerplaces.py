@@ -89,7 +89,7 @@ class LanePaths:
         #: the repeats on which each leaves from the far wall; after which ones, and from when, they swim back from it
         self.far = [far.get(number, ()) for number in self.who]
         self.back = [back.get(number, {}) for number in self.who]
-        waits = waits_far(self.track, Sides(far, back))
+        waits = waits_far(self.track, Sides(far, back), self.thousandths)
         #: where each waits before they first leave here
         self.waits = tuple([FAR if number in waits else HOME for number in self.who])
 

@@ -47,7 +47,6 @@ SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 MOST_KINDS = 3  #: of lanes that swim more or less, each with its metres
 NOTHING_CHANGES = tr("nothing would change")
-_SOONER = tr("to finish sooner, cut a round or skip a set")
 
 
 def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
@@ -59,7 +58,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     if not told.changes:
         return (
             (
-                tr("{earliest}; nothing would change; {sooner}", earliest=earliest, sooner=_SOONER),
+                tr("{earliest}; nothing would change; {sooner}", earliest=earliest, sooner=_sooner(run)),
                 tr("{earliest}; nothing would change", earliest=earliest),
                 earliest,
             )
@@ -114,7 +113,15 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     ways = tuple(dict.fromkeys("; ".join(row) for row in rows if row)) or (tr("changes what comes later"),)
     if not earliest:
         return ways
-    return (*(f"{way}; {_SOONER}" for way in ways[:1]), *ways, earliest)
+    return (*(f"{way}; {_sooner(run)}" for way in ways[:1]), *ways, earliest)
+
+
+def _sooner(run: Run) -> str:
+    """What can be left out where no count can be chosen, as the keys below it say."""
+    course, lanes = run.course, range(len(run.timeline.tracks))
+    if any(course.rounds(section, lane) > 1 for section in range(len(course.plan.sections)) for lane in lanes):
+        return tr("to finish sooner, cut a repeat or a round, or skip a set")
+    return tr("to finish sooner, cut a repeat or skip a set")
 
 
 def _leave(told: Outlook, at_ms: int) -> list[str]:
@@ -226,9 +233,12 @@ def finish_at(run: Run, end_ms: int) -> str:
 
 
 class _Fate(NamedTuple):
-    """What happens to a lane. `leaves_ms` is only said if `tells_when`; `where`: before or after an added set."""
+    """What happens to a lane. `waits`: it is paused, `stays`: and was before. `leaves_ms` is only said if `tells_when`;
+    `where`: before or after an added set.
+    """
 
     waits: bool
+    stays: bool
     stops: bool
     tells_when: bool
     where: str
@@ -312,6 +322,7 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
         when_told = every or bool(where) or not lane.leaves_as_before
         fate = _Fate(
             told.run.timeline.tracks[lane.lane].paused_ms is not None,
+            told.was is not None and lane.lane in told.was.paused(),
             lane.stops,
             when_told,
             where,
@@ -334,7 +345,7 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
             tr_n("stops at wall", "stop at wall", n) if brief else tr_n("stops at the wall", "stop at the wall", n)
         )
     if fate.waits:
-        words.append(tr_n("pauses", "pause", n))
+        words.append(tr_n("stays paused", "stay paused", n) if fate.stays else tr_n("pauses", "pause", n))
     elif fate.tells_when and fate.leaves_ms is None:
         words.append(tr("nothing left to swim"))
     elif fate.tells_when:

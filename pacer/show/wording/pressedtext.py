@@ -24,7 +24,19 @@ from pacer.show.wording.leavetext import first_leaves, when
 from pacer.show.wording.notimetext import lost, parted
 from pacer.show.wording.settext import length_words, set_words
 from pacer.show.wording.timereadings import count_up
-from pacer.show.wording.waitingtext import asides, in_short, named, not_left, stragglers, waits, waits_in_short
+from pacer.show.wording.waitingtext import (
+    asides,
+    in_short,
+    metres_each,
+    misses,
+    named,
+    not_left,
+    range_words,
+    stragglers,
+    swim_back,
+    waits,
+    waits_in_short,
+)
 
 #: What a lane that was cut short can do instead, after STOP ALL by mistake too.
 SWUM_AGAIN = tr("Previous repeat swims it again")
@@ -74,6 +86,9 @@ def _held(run: Run, told: Outlook) -> tuple[str, ...]:
     far = _costs(told, stops)
     brief = ", ".join(metres(told))
     full = tuple(f"{both}{lost}; {each}" for lost in (*far, *([] if far else [""])) for each in more)
+    if len(waiting) == 1 and told.missing:  # in few words: who misses what, and what is lost by that
+        lost = ", ".join(["", *range_words(told.run, *metres_each(told, waiting[0]))[:1]])
+        full = (*full, *(f"{both}{less}; {each}" for less in dict.fromkeys((lost, "")) for each in misses(told)))
     if stops == waiting:
         lanes = named(run, waiting)
         at_wall = tr_n("{lanes} stops at the wall", "{lanes} stop at the wall", len(waiting), lanes=lanes)
@@ -225,6 +240,8 @@ def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
         else ()
     )
     more = [_joined(ways[0], *not_left(told), *stragglers(told)), _joined(ways[0], *not_left(told))]
+    if told.back:  # nobody else tells those at the far wall that it is over
+        more = [more[0], *(_joined(way, *swim_back(told)) for way in (*ways, f"{ends}{stop}"))]
     return tuple(dict.fromkeys((*more, *ways, f"{ends}{stop}", *brief)))
 
 

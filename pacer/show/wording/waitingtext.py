@@ -1,13 +1,19 @@
-"""Which lanes wait longer after a change, still stop at the wall, or have somebody who hasn't left. No Kivy."""
+"""Which lanes wait longer after a change, still stop at the wall, or have somebody who hasn't left; what each loses.
+
+No Kivy.
+"""
 
 from __future__ import annotations
 
 from pacer.language import tr, tr_n
 from pacer.session.journal.entries import CountChanged, SwimmerJoined, TakenBack
+from pacer.session.running.brokenrepeats import in_all_each
 from pacer.session.running.finish import going
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
+from pacer.session.running.stragglers import missed_repeat
 from pacer.session.running.whereabouts import swims_by_number
+from pacer.show.wording.settext import set_words
 from pacer.show.wording.viewtext import say
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.course import Course
@@ -75,21 +81,49 @@ def still_stopping(told: Outlook) -> list[str]:
 
 
 def still_in_short(told: Outlook, brief: bool = False) -> list[str]:
-    """The same in few words, and how many don't leave any more on this repeat.
+    """The same in few words, and how many don't leave any more on which repeat.
 
-    `brief`: in as few words as possible, `lane 3 still stops; 2 miss it`.
+    `brief`: in as few words as possible, `lane 3 still stops; 2 miss repeat 4`.
     """
     if not isinstance(told.entry, TakenBack):
         return []
-    made, late = list[str](), sum(n for _, n in told.missing)
+    made = list[str]()
     if told.still_stop:
         lanes = named(told.run, list(told.still_stop))
         made.append(tr_n("{lanes} still stops", "{lanes} still stop", len(told.still_stop), lanes=lanes))
-    if late and brief:
-        made.append(tr_n("1 misses it", "{n} miss it", late))
-    elif late:
-        made.append(tr_n("1 swimmer misses this repeat", "{n} swimmers miss this repeat", late))
+    if told.missing:
+        made.append(misses(told)[brief])
     return made
+
+
+def misses(told: Outlook, lane: int | None = None) -> tuple[str, str]:
+    """How many don't leave any more on which repeat, in full and in few words: `2 swimmers miss repeat 4`.
+
+    The repeat by its number: the lanes' next one is shown beside this, and nobody is to be held back from that.
+    `lane`: of that lane alone.
+    """
+    assert told.entry is not None, "it was pressed"
+    missing = {each: n for each, n in told.missing if lane in (None, each)}
+    n, what = sum(missing.values()), missed(told.run, list(missing), told.entry.at_ms)
+    return (
+        tr_n("1 swimmer misses {what}", "{n} swimmers miss {what}", n, what=what),
+        tr_n("1 misses {what}", "{n} miss {what}", n, what=what),
+    )
+
+
+def missed(run: Run, lanes: list[int], at_ms: int) -> str:
+    """The repeat on which lanes have left last: `repeat 4`, `the 300`; of lanes that differ, `the repeat before`."""
+    found = set()
+    for lane in lanes:
+        if (index := missed_repeat(run.timeline, lane, at_ms)) is not None:
+            track = run.timeline.tracks[lane]
+            each = track.pass_at(index)
+            of, repeat = track.repeats_of(each), track.repeat_in_line(index) + 1
+            if of == 1 or each.laneline.own is not None:  # it is swum straight through
+                found.add(tr("the {length}", length=set_words(each.laneline, of)))
+            else:
+                found.add(tr("repeat {repeat}", repeat=repeat))
+    return found.pop() if len(found) == 1 else tr("the repeat before")
 
 
 def stopped_again(told: Outlook) -> list[str]:
@@ -115,13 +149,15 @@ def not_left(told: Outlook) -> list[str]:
     """The lanes in which somebody hasn't left on the repeat that the others swim, and can't any more."""
     if not told.missing:
         return []
-    lanes, n = named(told.run, [lane for lane, _ in told.missing]), sum(n for _, n in told.missing)
+    assert told.entry is not None, "it was pressed"
+    lanes, n = [lane for lane, _ in told.missing], sum(n for _, n in told.missing)
     return [
         tr_n(
-            "{lanes}: 1 swimmer hasn't left and misses this repeat",
-            "{lanes}: {n} swimmers haven't left and miss this repeat",
+            "{lanes}: 1 swimmer hasn't left and misses {what}",
+            "{lanes}: {n} swimmers haven't left and miss {what}",
             n,
-            lanes=lanes,
+            lanes=named(told.run, lanes),
+            what=missed(told.run, lanes, told.entry.at_ms),
         )
     ]
 
@@ -146,9 +182,7 @@ def stragglers(told: Outlook) -> list[str]:
         made.append(
             tr("in {lanes}, some swim up to {far} {unit} less than the leader", lanes=lanes, far=far, unit=unit)
         )
-    if told.back:
-        lanes = named(told.run, list(told.back))
-        made.append(tr("{lanes}: {swim_back}", lanes=lanes, swim_back=say("swim back")))
+    made += swim_back(told)
     if told.split:
         lanes = named(told.run, list(told.split))
         made.append(
@@ -162,13 +196,19 @@ def stragglers(told: Outlook) -> list[str]:
     return made
 
 
+def swim_back(told: Outlook) -> list[str]:
+    """The lanes whose swimmers at the far wall swim back."""
+    lanes = named(told.run, list(told.back)) if told.back else ""
+    return [tr("{lanes}: {swim_back}", lanes=lanes, swim_back=say("swim back"))] if lanes else []
+
+
 def in_short(told: Outlook, gone: bool) -> list[str]:
     """What matters most where there is little room: the longest wait, sets that don't fit (`gone`), the far wall."""
     most = max([minutes for minutes, _, than_planned in longer(told) if not than_planned], default=0)
     return [
         *([tr("up to {minutes} min more waiting", minutes=most)] if most else []),
         *([tr("not all sets fit")] if gone else []),
-        *([tr("then from the far wall")] if told.far else []),
+        *([tr("{lanes} then from the far wall", lanes=named(told.run, list(told.far)))] if told.far else []),
     ]
 
 
@@ -220,3 +260,40 @@ def _repeats(course: Course, section: int, lane: int, number: int) -> int:
     program = course.program(section, lane)
     places = [place for place in course.order(section, lane, number) if not isinstance(program[place], int)]
     return sum(course.pass_line(section, lane, number, place).count for place in places)
+
+
+def metres_each(told: Outlook, lane: int) -> tuple[int, int]:
+    """How much more or less the swimmers who are in the lane with and without the press swim, least and most."""
+    assert told.was is not None and told.counted is not None, "it was pressed"
+    was, will = told.counted
+    if was.timeline.tracks[lane] is will.timeline.tracks[lane] and was.ended_ms == will.ended_ms:
+        return 0, 0
+    before, after = (in_all_each(run.timeline, lane, ended=run.ended_ms is not None) for run in (was, will))
+    here = [{one.number for one in run.timeline.squad.lanes[lane].swimmers} for run in (told.was, told.run)]
+    changes = [after.get(number, 0) - before.get(number, 0) for number in here[0] & here[1]]
+    return min(changes, default=0), max(changes, default=0)
+
+
+def range_words(run: Run, least: int, most: int) -> tuple[str, ...]:
+    """`150 m less`, `50 to 150 m less`, `up to 50 m less`."""
+    if not least and not most:
+        return ()
+    said: dict[str, object] = {"unit": run.timeline.plan.pool.unit}
+    if least < 0 < most:
+        less, more = tr("{far:,} {unit} less", far=-least, **said), tr("{far:,} {unit} more", far=most, **said)
+        return (tr("{less} to {more}", less=less, more=more),)
+    near, far = sorted((abs(least), abs(most)))
+    if near == far:
+        return (
+            tr("{far:,} {unit} less", far=far, **said) if least < 0 else tr("{far:,} {unit} more", far=far, **said),
+        )
+    if not near:
+        return (
+            tr("up to {far:,} {unit} less", far=far, **said)
+            if least < 0
+            else tr("up to {far:,} {unit} more", far=far, **said),
+        )
+    said |= {"near": near, "far": far}
+    return (
+        tr("{near:,} to {far:,} {unit} less", **said) if least < 0 else tr("{near:,} to {far:,} {unit} more", **said),
+    )

@@ -105,3 +105,11 @@ def test_a_lane_on_the_full_screen_says_it_in_its_foot(deck, size, dpi):
     assert not face.foot_left.ink and not face.foot_right.ink
     touch.touch_up()
     deck.frame(20)
+
+
+def test_what_a_press_did_is_not_said_under_the_next_page(deck):
+    deck = ready(deck, *GLASSES[0], 5)
+    deck.press("next", 600)
+    assert any(looked(deck).values())
+    hand(deck, 1)
+    assert not any(looked(deck).values()), "a sheet was opened"

@@ -105,6 +105,25 @@ def test_somebody_new_is_last_and_nobody(opened):
     assert last(deck) == SwimmerJoined(last(deck).at_ms, 1, last(deck).leave_ms)
 
 
+@pytest.mark.parametrize(
+    ("at_ms", "paused", "far"), [(38_000, False, True), (38_000, True, True), (82_000, False, False)]
+)
+def test_who_comes_to_a_lane_that_waits_at_the_far_wall_is_told_to_get_in_there(deck, at_ms, paused, far):
+    """25 m in 20 s, on 0:45: all are at the far wall from 0:36 on, and home again at 1:21."""
+    plan = "pool: 25 m\nMain set\n  8 x 25 on 0:45\n"
+    lane = '[[lane]]\nnumber = {}\nbase = "1:20"\nswimmers = 4\n'
+    made = deck(made=session(plan, lane.format(2) + lane.format(3)))
+    made.begin(at_ms)
+    hand(made, 0)
+    if paused:
+        on_sheet(made, "pause", 500)
+    on_sheet(made, "swimmers")
+    on_sheet(made, "join")
+    made.shell.deck.deck.ask("new")
+    ways = made.shell.deck.deck.asked.ways
+    assert [("gets in at the far end" in way) for way in ways] == [far] * len(ways), ways
+
+
 def test_no_name_is_said_or_seen_outside_the_leaf(opened):
     """What a press does is said by place, on the sheet, on the bar and over the view; so is what Undo undoes."""
     deck = opened(0)

@@ -7,10 +7,13 @@ import pytest
 from pacer.session.journal.entries import Begun, Ended, Paused, Stopped, TakenBack, Unit
 from pacer.session.running import presses
 from pacer.session.running.leavingagain import soonest_ms
+from pacer.session.running.outlook import outlook
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.whereabouts import Place, last_swims, places
 from pacer.show.view.instantview import pool_view
+from pacer.show.view.laneforecast import forecast_ways, lane_forecasts
 from pacer.show.view.swimmerplaces import FAR, HOME
+from pacer.show.wording.pressedtext import ended_ways
 from tests.session.pages import session
 
 S = 1_000
@@ -121,3 +124,32 @@ def test_who_comes_in_waits_where_the_lane_leaves_from():
     assert drawn(joined, 69 * S)[4] == pytest.approx(1.2), "4 s from the far wall, after the four others"
     again = apply(joined, presses.join(joined, 82 * S, 0))  # the third 25 leaves from the home wall at 1:30
     assert drawn(again, 83 * S)[5] == HOME
+
+
+def test_who_comes_into_a_paused_lane_waits_with_the_others_at_the_far_wall():
+    paused = apply(begun(), Paused(38 * S, None, breaks_off=True))
+    joined = apply(paused, presses.join(paused, 42 * S, 0))
+    assert places(joined.timeline, 0, 43 * S) == [Place(1000, False, False)] * 5
+    assert drawn(joined, 43 * S) == [FAR] * 5
+    resumed = apply(joined, presses.resume(joined, 50 * S))
+    assert drawn(resumed, 51 * S) == [FAR] * 5
+
+
+def test_a_lane_that_is_all_at_the_far_wall_when_the_session_ends_is_told_to_come_home():
+    """All are at the far wall from 0:36 on; by 0:40 they are told that it is over, and are home 23 s later."""
+    run = begun()
+    told = outlook(run, Ended(40 * S))
+    assert told.back == (0,)
+    assert "lane 2: swimmers at the far end swim back easy" in ended_ways(told.run, told)[1]
+    assert forecast_ways(told.run, lane_forecasts(told)[0], 40 * S)[0].startswith("far end: swim back easy")
+    assert drawn(told.run, 51_500) == [1.5] * 4 and drawn(told.run, 63 * S) == [HOME] * 4
+    texts = [pool_view(told.run, at_ms).bands[0].text.tight for at_ms in (40 * S, 63 * S - 1, 63 * S)]
+    assert texts == [("swimmers at the far end swim back easy", "far end: swim back easy")] * 2 + [()]
+    assert outlook(run, Paused(40 * S, None, breaks_off=True)).back == (), "they leave from there again"
+
+
+def test_a_session_that_is_resumed_after_that_goes_on_from_the_home_wall():
+    ended = apply(begun(), Ended(40 * S))
+    entry = presses.reopen(ended, 45 * S)
+    assert entry.leave_ms is not None and entry.leave_ms >= 63 * S
+    assert set(drawn(apply(ended, entry), entry.leave_ms - S)) == {HOME}

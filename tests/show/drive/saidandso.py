@@ -345,7 +345,7 @@ def _wrong_reopen(it: Evening, said: str) -> Iterator[str]:
 
 def _wrong_missing(it: Evening, said: str, before: State, after: State, kind: str) -> Iterator[str]:
     """Whether the swimmers are said who were to leave on a repeat that others swim, and never do now."""
-    found = re.search(WHO + r": (\d+) swimmers? ha(?:s|ve)n't left and miss(?:es)? this repeat", said)
+    found = re.search(WHO + r": (\d+) swimmers? ha(?:s|ve)n't left and miss(?:es)? (?:repeat \d+|the [^;,]+)", said)
     told, so, unknown = who(found[1]) if found else set(), {}, set()
     for lane, old in enumerate(before.run.timeline.tracks):
         here = old.index_at(it.at_ms)

@@ -218,9 +218,9 @@ def test_an_undo_says_who_still_stops_misses_the_repeat_and_loses_metres():
     run = begun()
     main = run.timeline.gates[1]
     words, paused = said(run, made.pause(run, main + 7 * S, (1,)), 1)
-    assert words == "stops at the wall, 2 swimmers miss this repeat, pauses, 50 to 100 m less"
+    assert words == "stops at the wall, 2 swimmers miss repeat 1, pauses, 50 to 100 m less"
     words, _ = said(paused, made.take_back(paused, main + 20 * S), 1)
-    assert words.startswith("still stops at the wall, 2 swimmers miss this repeat, leaves "), words
+    assert words.startswith("still stops at the wall, 2 swimmers miss repeat 1, leaves "), words
     assert said(paused, made.take_back(paused, main + 20 * S), 0)[0] is None, "it is about another lane"
 
 

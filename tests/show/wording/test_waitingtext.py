@@ -12,7 +12,7 @@ from pacer.session.running.replay import apply, fresh, replay
 from pacer.show.wording.forecasttext import finish, ways_of
 from pacer.show.wording.pressedtext import ended_ways, held_ways, moved_ways, resumed_ways
 from pacer.show.wording.settext import lanes_words
-from pacer.show.wording.waitingtext import not_left, waits
+from pacer.show.wording.waitingtext import in_short, not_left, waits
 from tests.session.pages import TWO_LANES, session
 
 S = 1000
@@ -29,8 +29,8 @@ def run():
 def test_a_pause_says_who_has_not_left_and_misses_the_repeat(run, at_s, n):
     told = outlook(run, Paused(at_s * S, None, breaks_off=True))
     words = {
-        3: ["lane 4: 3 swimmers haven't left and miss this repeat"],
-        1: ["lane 4: 1 swimmer hasn't left and misses this repeat"],
+        3: ["lane 4: 3 swimmers haven't left and miss repeat 1"],
+        1: ["lane 4: 1 swimmer hasn't left and misses repeat 1"],
         0: [],
     }[n]
     assert not_left(told) == words
@@ -39,6 +39,21 @@ def test_a_pause_says_who_has_not_left_and_misses_the_repeat(run, at_s, n):
         ["lane 4 stops at the wall and pauses", *words]
     )
     assert (less in held_ways(run, told)[0]) == (told.behind != ())
+
+
+def test_a_pause_of_one_lane_says_in_few_words_who_misses_what_and_what_is_lost(run):
+    """The second and third line of a sheet have no room for more."""
+    ways = held_ways(run, outlook(run, Paused(2 * S, None, breaks_off=True)))
+    short = "lane 4 stops at the wall and pauses, up to 50 m less; 3 miss repeat 1"
+    assert short in ways and ways.index(short) < ways.index("lane 4 stops at the wall and pauses")
+
+
+def test_the_repeat_missed_is_told_from_the_one_that_everybody_leaves_on_next(run):
+    """1:12 is 2 s after the send-off of repeat 2; resumed, they leave on repeat 3."""
+    paused = apply(run, Paused(72 * S, None, breaks_off=True))
+    told = outlook(paused, Resumed(90 * S, 100 * S))
+    assert not_left(told) == ["lane 4: 3 swimmers haven't left and miss repeat 2"]
+    assert all("this repeat" not in way for way in resumed_ways(paused, told))
 
 
 def test_who_has_not_left_misses_nothing_where_the_repeat_is_swum_again(run):
@@ -51,7 +66,7 @@ def test_a_resume_says_how_long_it_is_to_a_send_off_more_than_a_minute_away(run)
     """All swim the second 50 to its end, so the lane leaves as planned, at 2:20."""
     paused = apply(run, Paused(71 * S, None, breaks_off=True))
     said = resumed_ways(paused, outlook(paused, Resumed(72 * S, 77 * S)))
-    miss = "lane 4: 3 swimmers haven't left and miss this repeat"
+    miss = "lane 4: 3 swimmers haven't left and miss repeat 2"
     assert said[:2] == (f"lane 4 leaves :20 (in 1:08) on 4 × 50; {miss}", "lane 4 leaves :20 (in 1:08) on 4 × 50")
     assert "leaves :20 (in 1:08)" in said and all("leaves :20 (in 1:08)" in way for way in said), said
 
@@ -147,6 +162,7 @@ def test_one_more_25_says_that_the_lane_then_starts_from_the_far_wall():
     told = outlook(started, presses.change_count(started, 50 * S, 1))
     assert "lane 4 then starts from the far wall" in ways_of(told, 50 * S)[0]
     again = apply(started, presses.change_count(started, 50 * S, 1))
+    assert "lane 4 then from the far wall" in in_short(told, False)
     assert "far wall" not in ways_of(outlook(again, presses.change_count(again, 51 * S, 1)), 51 * S)[0]
 
 
@@ -302,3 +318,12 @@ def test_an_undo_that_pauses_lanes_says_so_in_few_words_too(run):
     going = apply(paused, presses.resume(paused, 150 * S))
     ways = ways_of(outlook(going, presses.take_back(going, 152 * S)), 152 * S)
     assert all("pause" in way for way in ways), ways
+
+
+def test_lanes_that_are_paused_already_stay_so(run):
+    """Somebody joins one."""
+    paused = apply(run, Paused(30 * S, None, breaks_off=True))
+    entry = presses.join(paused, 34 * S, 0)
+    ways = ways_of(outlook(paused, entry), 34 * S)
+    assert any("lane 4: stays paused" in way or "all lanes: stay paused" in way for way in ways), ways
+    assert not any("lane 4: pauses" in way for way in ways), ways

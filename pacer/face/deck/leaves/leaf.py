@@ -144,6 +144,9 @@ class DeckActs(Protocol):
     def close(self) -> None:
         """Remove the sheet."""
 
+    def opened(self) -> None:
+        """A leaf was put on the sheet."""
+
     def changed(self, proposal: Proposal) -> None:
         """A change was made."""
 
@@ -197,6 +200,7 @@ class Deck:
         """Put a leaf on top."""
         self.leaves.append(leaf)
         self._anew()
+        self.acts.opened()
 
     def back(self) -> None:
         """Remove the leaf on top; the last one removes the sheet too."""

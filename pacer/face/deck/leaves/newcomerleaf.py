@@ -11,8 +11,10 @@ from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.decimals import half_up
+from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.records.entrytext import clock
 from pacer.session.running import presses
+from pacer.session.running.whereabouts import sides, span_of, waits_far
 from pacer.session.running.whogotout import GotOut, came_late, got_out
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.viewtext import nth
@@ -91,11 +93,28 @@ class NewcomerLeaf(LaneLeaf):
         comes = tr("{nth} joins, base {base}", **told)
         if back is not None:
             comes = tr("comes back, {nth}, base {base}", **told)
-        return led_by((comes, tr("{nth} joins", nth=told["nth"])), driver.offer(lambda run, at_ms: joins(run, at_ms)))
+        proposal = driver.offer(lambda run, at_ms: joins(run, at_ms))
+        short = tr("{nth} joins", nth=told["nth"])
+        if gets_in_far(proposal, lane):
+            where = tr("gets in at the far end")
+            return led_by((f"{comes}, {where}", f"{short}, {where}"), proposal)
+        return led_by((comes, short), proposal)
 
     def done(self, name: str) -> None:
         """Back to the lane's order, where it is seen."""
         self.deck.back()
+
+
+def gets_in_far(proposal: Proposal, lane: int) -> bool:
+    """Whether who joins the lane by a press first leaves from the far wall, where the others of the lane wait."""
+    told, entry = proposal.told, proposal.entry
+    if told is None or not isinstance(entry, SwimmerJoined):
+        return False
+    was, will = (
+        {one.number for one in run.timeline.squad.lanes[lane].swimmers} for run in (told.was or told.run, told.run)
+    )
+    track, span = told.run.timeline.tracks[lane], span_of(told.run.timeline)
+    return not (will - was).isdisjoint(waits_far(track, sides(track, span), span))
 
 
 def led_by(who: tuple[str, ...], proposal: Proposal) -> Proposal:
