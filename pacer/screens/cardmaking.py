@@ -133,7 +133,7 @@ class CardMaker:
         reader, run = self.reader.lanes[lane], self.run
         if self.home is not None and self.home.is_out(lane, from_ms):
             out = self.home.reader.lanes[lane]
-            home_ms = out.stops[-1][1]
+            home_ms = self.home.home_ms(lane)
             cards = swimmer_cards(out, from_ms, min(until_ms, home_ms))
             return cards + (home_cards(out, home_ms) if home_ms < until_ms else [])
         if run.begun is None or run.ended_ms is not None:

@@ -8,7 +8,7 @@ import random
 import pytest
 
 from pacer.screens.cardmaking import CardMaker, card_list, pack
-from pacer.session.journal.entries import Paused
+from pacer.session.journal.entries import Begun, Ended, Paused
 from pacer.session.running.replay import apply, fresh
 from pacer.shippedfiles import DRILLS
 from pacer.show.drive.soundplan import sound_instants
@@ -17,6 +17,7 @@ from pacer.show.view.onelaneview import foot_ways, later_ways, work_ways
 from pacer.squad.files.drillreader import read_drills
 from tests.screens.runs import DEMOS, anything, demo, pressed, tight
 from tests.screens.shown import clock, down, in_force, lane_words, parts_of, place, unpacked, up
+from tests.session.pages import session
 
 INSTANTS = 60
 
@@ -100,6 +101,17 @@ def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
                 for there, here in zip(swimmers, band.places):
                     apart = abs((there - here + 1) % 2 - 1) if min(there, here) >= 0 else abs(there - here)
                     assert apart < 0.002, (swimmers, band.places)
+
+
+def test_a_lane_that_comes_home_from_the_far_wall_after_the_end_does_so_on_lane_screens_too():
+    """25 m in 20 s, five seconds apart: all four are at the far wall at 0:40, and home 23 s later."""
+    page, squad = "pool: 25 m\nMain set\n  8 x 25 on 0:45\n", '[[lane]]\nnumber = 2\nbase = "1:20"\nswimmers = 4\n'
+    run = apply(apply(fresh(session(page, squad)), Begun(-10_000, 0, 0, "+00:00")), Ended(40_000))
+    lane, pool = (parts_of(card_list(run, index, view, 40_000, 70_000)) for index, view in ((0, "lane"), (-1, "pool")))
+    for at_ms in range(40_000, 70_000, 500):
+        agrees(run, lane, 0, at_ms)
+        there = [place(in_force(pool, at_ms)[f"swimmer 0 {number}"], at_ms) for number in range(4)]
+        assert there == pytest.approx(pool_view(run, at_ms).bands[0].places, abs=0.002), at_ms
 
 
 def test_minutes_put_together_are_the_whole():

@@ -41,6 +41,7 @@ class BandReader:
         "home_ms",
         "lane",
         "number",
+        "over_ms",
         "phase_ms",
         "phases",
         "stops",
@@ -64,6 +65,7 @@ class BandReader:
         self.texts: dict[tuple, BandText] = {}
         self.phases: dict[int, tuple[list[int], list[BandCard]]] = {}
         self.phase_ms = 0
+        self.over_ms: int | None = None  #: when the session was ended, for a lane that is still on the way home
 
     def band(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int = 1) -> Band:
         index = bisect_right(self.track.sendoffs, at_ms) - 1
@@ -182,6 +184,8 @@ class BandReader:
 
     def _text(self, found: LaneState, phase_ms: int, run: Run, at_ms: int) -> BandText:
         name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
+        if name == "paused" and self.over_ms is not None:
+            name = "done"
         if (
             self.stops
             and name != WAIT
@@ -340,8 +344,9 @@ class BandReader:
         if not self.timeline.distance(self.lane):
             return ()
         done, unit = swum(self.timeline, self.lane), self.timeline.plan.pool.unit
-        whole = in_all(self.timeline, self.lane, run.ended_ms)[1]
-        early = run.ended_ms is not None and done < whole
+        ended_ms = self.over_ms if run.ended_ms is None else run.ended_ms
+        whole = in_all(self.timeline, self.lane, ended_ms)[1]
+        early = ended_ms is not None and done < whole
         of = (say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit),) if early else ()
         return (*of, f"{done:,} {unit}")
 

@@ -178,11 +178,18 @@ class Homeward:
     def __init__(self, timeline: Timeline, course: Course):
         self.run = Run(course, timeline, _BEGUN)
         self.reader = PoolReader(timeline, course)
+        paused = [track.paused_ms for track in timeline.tracks if track.paused_ms is not None]
+        for told in self.reader.lanes:
+            told.over_ms = max(paused, default=None)  # the end pauses every lane that is not done
+
+    def home_ms(self, lane: int) -> int:
+        """When the last of a lane is home who was out at the end."""
+        told = self.reader.lanes[lane]
+        return max([until for _, until in (*told.stops[-1:], *told.backs[-1:])], default=0)
 
     def is_out(self, lane: int, at_ms: int) -> bool:
         """Whether somebody of the lane is still on the way home."""
-        told = self.reader.lanes[lane]
-        return any(at_ms < until for _, until in (*told.stops[-1:], *told.backs[-1:]))
+        return at_ms < self.home_ms(lane)
 
     def band(self, lane: int, ended: Band, at_ms: int, phase_ms: int, places: bool, glide_ms: int) -> Band:
         """The lane's band: `ended` once everybody is home."""

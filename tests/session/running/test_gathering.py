@@ -143,8 +143,10 @@ def test_a_lane_that_is_all_at_the_far_wall_when_the_session_ends_is_told_to_com
     assert "lane 2: swimmers at the far end swim back easy" in ended_ways(told.run, told)[1]
     assert forecast_ways(told.run, lane_forecasts(told)[0], 40 * S)[0].startswith("far end: swim back easy")
     assert drawn(told.run, 51_500) == [1.5] * 4 and drawn(told.run, 63 * S) == [HOME] * 4
-    texts = [pool_view(told.run, at_ms).bands[0].text.tight for at_ms in (40 * S, 63 * S - 1, 63 * S)]
-    assert texts == [("swimmers at the far end swim back easy", "far end: swim back easy")] * 2 + [()]
+    texts = [pool_view(told.run, at_ms).bands[0].text for at_ms in (40 * S, 63 * S - 1, 63 * S)]
+    back = ("swimmers at the far end swim back easy", "far end: swim back easy")
+    assert [text.tight for text in texts] == [back, back, ()]
+    assert {(text.word, text.swum) for text in texts} == {("DONE", ("25/200 m", "25 m"))}, "nothing comes next"
     assert outlook(run, Paused(40 * S, None, breaks_off=True)).back == (), "they leave from there again"
 
 
