@@ -77,6 +77,11 @@ class Course(Programs):
                 for track in tracks
                 for found in track.passes
             )
+            later = {  # they begin it with a later repeat
+                entry.begun_ms
+                for lane, entry in here.items()
+                if entry.ordinal and not any(found.section == number for found in tracks[lane].passes)
+            }
             touched: dict[int, int | None] = {}
             for lane, entry in here.items():
                 tracks[lane].starts[number] = entry.begun_ms
@@ -96,6 +101,8 @@ class Course(Programs):
             starts = {entry.begun_ms for lane, entry in here.items() if not entry.ordinal and lane not in by_itself}
             if starts and not begun:
                 gates[number] = starts.pop() if len(starts) == 1 else None
+            elif len(later) == 1 and not begun:
+                gates[number] = later.pop()
             for lane, entry in here.items():
                 end = touched[lane]
                 if section.for_ms is not None:
@@ -193,11 +200,13 @@ class Course(Programs):
         shift = found.start_ms - (0 if found.laneline.own is not None else found.laneline.offsets[found.skipped])
         return shift + self._ends_from(found.laneline, found.skipped)[0]
 
-    def first_ms(self, lane: int, entry: TakeUp) -> int | None:
-        """When the lane first leaves in the section that it enters there; None if it swims nothing of it."""
+    def first(self, lane: int, entry: TakeUp) -> tuple[int, int] | None:
+        """When the lane first leaves in the section that it enters there, and on which of its repeats (from 0); None if
+        it swims nothing of it.
+        """
         track = Track()
         self._swim(track, lane, entry)
-        return track.sendoffs[0] if track.sendoffs else None
+        return (track.sendoffs[0], track.passes[0].ordinal) if track.sendoffs else None
 
     def swim_until(self, track: Track, lane: int, entry: TakeUp, limit_ms: int) -> None:
         """Lay onto a track what the lane swims of one section, from `entry` on, that ends by `limit_ms`."""

@@ -48,10 +48,11 @@ class Beside(NamedTuple):
         ]
 
     def starts(self) -> list[tuple[int, int, int]]:
-        """The common starts that move: section, from when, to when."""
+        """The common starts that move, and with them a lane: section, from when, to when."""
         if going(self.after, self.at_ms) is not self.after and not self.waits:
             return []  # all are paused by the entry: nobody knows when they begin a section then
-        were, are = (run.timeline.gates for run in self.planned)
+        was, will = (run.timeline for run in self.planned)
+        were, are = was.gates, will.gates
         return [
             (section, start, later)
             for section, start in sorted(were.items())
@@ -59,6 +60,7 @@ class Beside(NamedTuple):
             and (later := are.get(section)) is not None
             and later != start
             and max(start, later) > self.at_ms
+            and any(old.starts.get(section) != new.starts.get(section) for old, new in zip(was.tracks, will.tracks))
         ]
 
     def ends(self) -> bool:

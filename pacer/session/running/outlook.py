@@ -15,10 +15,10 @@ from pacer.session.running.finish import finish_ms, going
 from pacer.session.running.instant import lates
 from pacer.session.running.replay import apply
 from pacer.session.running.runstate import Run, repeat_key, with_tracks
-from pacer.session.running.stragglers import missing, swims_less, walls
+from pacer.session.running.stragglers import missing, still_missing, swims_less, walls
 from pacer.session.running.swumtrack import last_touch
 from pacer.session.running.undo import undoes
-from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swim_backs
+from pacer.session.running.whereabouts import far_starts, last_swims, stops, swim_backs
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.restlimits import COLD_MS
 from pacer.timeline.timeline import Timeline
@@ -76,6 +76,7 @@ class Outlook:
     still_stop: tuple[int, ...] = ()
     #: lanes, and how many swimmers of each would have left on its repeat without the entry, and don't
     missing: tuple[tuple[int, int], ...] = ()
+    still_missing: tuple[tuple[int, int], ...] = ()  #: the same of those who don't leave without it either
     far: tuple[int, ...] = ()  #: the lanes that then begin a line at the far wall, and would not without the entry
     #: lanes, and how much less than its leader a swimmer of each swims at most of the repeats that are broken off
     behind: tuple[tuple[int, int], ...] = ()
@@ -112,14 +113,16 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     while first.before is not None:
         first = first.before
     last = undoes(run, entry) if isinstance(entry, TakenBack) and run.by is not None else run.by
+    of = sorted({*about(last, run)})
     beside = Beside.of(run, after, entry.at_ms)
     seen_was, seen_will = seen(_promised(run, entry)), seen(going(after, entry.at_ms))
     counts = [(in_all(seen_was.timeline, lane), in_all(seen_will.timeline, lane)) for lane in range(len(will.tracks))]
     now_was, now_will = seen(run).timeline, seen(after).timeline
     stopping = _stopping(now_was, now_will, entry.at_ms)
+    changed = set(beside.lanes())
     lanes = [
         replace(_lane(index, (first.timeline, was, will), entry.at_ms, *counts[index]), stops=index in stopping)
-        for index in sorted({*beside.lanes(), *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
+        for index in sorted({*changed, *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
     ]
     tight = {
         lane: found
@@ -144,12 +147,11 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
         shown_ms=shown_ms,
         still_stop=tuple(
             lane
-            for lane in range(len(will.tracks))
-            if lane not in stopping
-            and lane in about(last, run)
-            and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
+            for lane in of
+            if lane not in stopping and any(since <= entry.at_ms < until for since, until in stops(now_will, lane))
         ),
         missing=missing(now_was, now_will, entry.at_ms),
+        still_missing=still_missing(now_was, now_will, entry.at_ms, of if isinstance(entry, TakenBack) else ()),
         catches=new_catches(run, after, entry),
         behind=tuple((lane, most) for lane in sorted(stopping) if (most := swims_less(now_was, now_will, lane))),
         short=tuple(
@@ -164,9 +166,7 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
             if old is not new and set(swim_backs(now_will, lane)) - set(swim_backs(now_was, lane))
         ),
         far=tuple(
-            lane
-            for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
-            if old is not new and _far_starts(new, will, entry.at_ms) - _far_starts(old, was, entry.at_ms)
+            lane for lane in sorted(changed) if far_starts(will, lane, entry.at_ms) - far_starts(was, lane, entry.at_ms)
         ),
     )
 
@@ -188,13 +188,6 @@ def about(change: Change | None, run: Run) -> tuple[int, ...]:
     """The lanes (indexes) that a change was for."""
     one = [getattr(change, name) for name in ("lane", "to_lane") if hasattr(change, name)]
     return tuple(one) if one else run.lanes(getattr(change, "lanes", None))
-
-
-def _far_starts(track: Track, timeline: Timeline, at_ms: int) -> set[tuple[int, int, int]]:
-    """The lines ahead that the lane's leader begins at the far wall."""
-    far = sides(track, span_of(timeline)).far
-    ahead = [found for found in track.passes if found.start_ms > at_ms and found.first in far[found.laneline.who[0]]]
-    return {(found.section, found.round, found.laneline.number) for found in ahead}
 
 
 def _stopping(was: Timeline, will: Timeline, at_ms: int) -> frozenset[int]:

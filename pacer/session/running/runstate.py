@@ -157,7 +157,7 @@ def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None
     if start is None or start <= now_ms or start != run.timeline.gates.get(at.section):
         return None
     whole = TakeUp(at.section, 0, start + run.course.breaks_before(at.section, lane), start, exact=True)
-    return whole if run.course.first_ms(lane, whole) == track.sendoffs[index] else None
+    return whole if run.course.first(lane, whole) == (track.sendoffs[index], at.ordinal) else None
 
 
 def laid(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Iterable, Set
 
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
 from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
-from pacer.session.running.whereabouts import last_swims, span_of
+from pacer.session.running.swumtrack import last_touch
+from pacer.session.running.whereabouts import last_swims, span_of, stops
 from pacer.timeline.timeline import Timeline
 
 
@@ -29,6 +30,23 @@ def missing(was: Timeline, will: Timeline, at_ms: int) -> tuple[tuple[int, int],
             if (last := new.index_at(now_of(new, at_ms))) >= 0:  # it may not be the repeat that they were on before
                 missed -= _missed(was, lane, new.sendoffs[last], here)
         if missed:
+            made.append((lane, len(missed)))
+    return tuple(made)
+
+
+def still_missing(was: Timeline, will: Timeline, at_ms: int, lanes: Iterable[int]) -> tuple[tuple[int, int], ...]:
+    """Those of `lanes` in which swimmers miss, with and without the change, a repeat from which others are not back."""
+    made = []
+    for lane in lanes:
+        old, new = was.tracks[lane], will.tracks[lane]
+        last = new.index_at(now_of(new, at_ms))
+        home = last < 0 or last_touch(new, last, predicted=True) <= at_ms
+        if home and not any(since <= at_ms < until for since, until in stops(will, lane)):
+            continue
+        if old.paused_ms is not None and new.paused_ms is None:
+            continue  # `missing` has them
+        here = {one.number for one in will.squad.lanes[lane].swimmers}
+        if missed := _missed(was, lane, at_ms, here) & _missed(will, lane, at_ms, here):
             made.append((lane, len(missed)))
     return tuple(made)
 

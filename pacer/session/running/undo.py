@@ -52,8 +52,6 @@ from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import NEVER, Track
 
-#: A repeat of a track by its section, round, place in the lane's program, and number within the line.
-
 
 def taken_back(run: Run, entry: TakenBack) -> Run:
     """The run without its last change that is not undone yet, with its clocks as they are set now.
@@ -328,7 +326,17 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
             entries[lane] = at
             tracks[lane].paused_ms = entry.at_ms if lane in waiting else None
     together = None if not waiting else False
-    return laid(before, tracks, entries, entry.at_ms, together=together)
+    return _started_as_it_was(run, laid(before, tracks, entries, entry.at_ms, together=together))
+
+
+def _started_as_it_was(run: Run, made: Run) -> Run:
+    """`made` with the common starts of `run` for the sections that no lane begins at the earlier plan's any more."""
+    timeline, gates = made.timeline, dict(made.timeline.gates)
+    for section, start in timeline.gates.items():
+        begun = {track.starts.get(section) for track in timeline.tracks}
+        if start not in begun and (was := run.timeline.gates.get(section)) is not None and was in begun:
+            gates[section] = was
+    return replace(made, timeline=Timeline(timeline.plan, timeline.squad, timeline.counts, timeline.tracks, gates))
 
 
 def _count_as(then: Track, past: Track) -> None:
@@ -386,4 +394,7 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack, *, rests: bo
     ]
     if passed and before.others(leave_ms, {lane: None}):  # the others are in a later section by now
         return TakeUp(max(passed), 0, leave_ms, exact=True)
-    return take_up(track, Position(*at), leave_ms, waited_ms=max(0, leave_ms - track.sendoffs[index]))
+    again = take_up(track, Position(*at), leave_ms, waited_ms=max(0, leave_ms - track.sendoffs[index]))
+    if again.section_ms is not None and track.starts[at.section] > entry.at_ms and at.section in past.starts:
+        return again._replace(section_ms=past.starts[at.section])  # it began the section earlier than planned
+    return again

@@ -332,3 +332,14 @@ def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_c
             ),
         ]
     )
+
+
+def far_starts(timeline: Timeline, lane: int, at_ms: int) -> set[tuple[int, int, int]]:
+    """The lines ahead that the lane's leader begins at the far wall."""
+    track = timeline.tracks[lane]
+    far = sides(track, span_of(timeline)).far
+    return {
+        (found.section, found.round, found.laneline.number)
+        for found in track.passes
+        if found.start_ms > at_ms and found.first in far[found.laneline.who[0]]
+    }

@@ -17,7 +17,7 @@ from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.viewtext import say
-from pacer.show.wording.waitingtext import metres_each, named, range_words, section_name
+from pacer.show.wording.waitingtext import metres_each, named, range_words, section_name, still_miss
 from pacer.show.wording.waitingtext import misses as words_of_missing
 from pacer.timeline.track import Track
 
@@ -33,7 +33,7 @@ class LaneForecast(NamedTuple):
     its swimmers swim, from the one that loses most to the one that loses least. `parted` and `joined`: the lanes with
     which it doesn't leave together any more, or does from now on. `waits_ms`: how much longer it waits before section
     `before`. `swimmers`: how many it has then, if that changes; `order`: they leave in another order. `ends_ms`: how
-    much later it ends.
+    much later it ends. `still_misses`: in words, how many missed a repeat before an Undo and still do.
     """
 
     lane: int
@@ -57,6 +57,7 @@ class LaneForecast(NamedTuple):
     swimmers: int = 0
     order: bool = False
     ends_ms: int = 0
+    still_misses: tuple[str, ...] = ()
 
 
 def lane_forecasts(told: Outlook) -> dict[int, LaneForecast]:
@@ -123,6 +124,7 @@ def _forecast(
         len(here[1]) if len(here[0]) != len(here[1]) else 0,
         here[0] != here[1] and sorted(here[0]) == sorted(here[1]),
         ends_ms if abs(ends_ms) >= SECOND_MS else 0,
+        still_miss(told, lane),
     )
 
 
@@ -194,6 +196,8 @@ def _parts(run: Run, told: LaneForecast, at_ms: int, done: bool) -> list[tuple[s
         made.append((tr("swims on"),))
     if told.misses:
         made.append(told.missed)
+    if told.still_misses:
+        made.append(told.still_misses)
     if told.swims_back and not done:  # then it is told so in words of its own
         made.append((say("swim back short"),))
     if told.pauses:

@@ -36,6 +36,7 @@ from pacer.show.wording.waitingtext import (
     round_cut,
     section_name,
     still_in_short,
+    still_miss,
     still_out,
     still_stopping,
     stopped_again,
@@ -64,7 +65,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
             )
             if earliest
             else (
-                "; ".join([NOTHING_CHANGES, *still_stopping(told)]),
+                "; ".join([NOTHING_CHANGES, *still_stopping(told), *still_miss(told)[:1]]),
                 NOTHING_CHANGES,
                 tr("nothing"),
             )
@@ -81,7 +82,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     least = [part for part in [shortest(told, brief_end)] if part] or brief[:1] or starts[:1] or wait[:1]
     before = [*([earliest] if earliest else []), *stopped_again(told)]
     first = [*before, *_tight(told)[-1:]]
-    still = still_stopping(told)
+    still = [*still_stopping(told), *still_miss(told)[:1]]
     lead = [*first, *still, *still_out(told), *catches(told)]
     rows = [
         [*before, *tight, *lead[len(first) :], *wait, *said, *miss, *starts, *end]
@@ -89,7 +90,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         for miss in dict.fromkeys((asides(told), ()))
         for said in (lanes, brief)
     ]
-    if stays := still_in_short(told):  # what an Undo can't bring back is never left out
+    if stays := [*still_in_short(told), *still_miss(told)[1:]]:  # what an Undo can't bring back is never left out
         lead = [*first, *stays, *still_out(told), *catches(told)]
         rows = [row for row in rows if {*not_left(told)} <= {*row}]
     rows += [[*lead, *wait, *brief, *end]]
@@ -105,7 +106,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     if told.catches and not shortest(told, brief_end):
         rows += [lead]  # rather than when a lane leaves
     if stays and not shortest(told, brief_end):
-        rows += [[*first, *still_in_short(told, brief=True), *_leaves(told, at_ms)]]
+        rows += [[*first, *still_in_short(told, brief=True), *still_miss(told)[1:], *_leaves(told, at_ms)]]
     if told.tight and not earliest:
         rows += [
             [tr("too tight"), *stays, *each, *least] for each in (*([catch] for catch in catches_in_short(told)), [])

@@ -126,6 +126,21 @@ def missed(run: Run, lanes: list[int], at_ms: int) -> str:
     return found.pop() if len(found) == 1 else tr("the repeat before")
 
 
+def still_miss(told: Outlook, lane: int | None = None) -> tuple[str, ...]:
+    """How many miss a repeat also without what is undone, as they can't leave on it any more: in full and in few words.
+
+    Nothing if nobody does. `lane`: of that lane alone.
+    """
+    still = {each: n for each, n in told.still_missing if lane in (None, each)}
+    if not still or not isinstance(told.entry, TakenBack):
+        return ()
+    n, what = sum(still.values()), missed(told.run, list(still), told.entry.at_ms)
+    return (
+        tr_n("1 swimmer still misses {what}", "{n} swimmers still miss {what}", n, what=what),
+        tr_n("1 still misses {what}", "{n} still miss {what}", n, what=what),
+    )
+
+
 def stopped_again(told: Outlook) -> list[str]:
     """That an Undo brings back STOP ALL, which then fills the screen again."""
     back = isinstance(told.entry, TakenBack) and told.run.stopped and told.was is not None and not told.was.stopped

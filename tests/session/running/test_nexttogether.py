@@ -7,7 +7,9 @@ import pytest
 from pacer.session.journal.entries import Begun, Unit
 from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.running import presses
-from pacer.session.running.replay import apply, fresh
+from pacer.session.running.outlook import outlook
+from pacer.session.running.replay import apply, fresh, replay
+from pacer.session.running.runstate import Position, position
 from tests.session.pages import check, sends, session
 
 S = 1_000
@@ -71,3 +73,27 @@ def test_lanes_within_a_section_go_each_to_their_own_next_set():
     assert sends(made.timeline, 1, 2) == sends(made.timeline, 0, 2)
     _, alone = next_all(behind, at_ms, (1, 2))
     assert [section for _, section, _ in next_in(alone, at_ms)[1:]] == [1, 1], "the two of them: their next set"
+
+
+@pytest.mark.parametrize("lanes", [None, (0,)])
+@pytest.mark.parametrize("wait_s", [10, 200])
+def test_a_repeat_skipped_before_its_section_begins_stays_skipped_after_a_pause(lanes, wait_s):
+    """Next twice: to the next section, then past its first repeat. Until then the lanes pause and are resumed."""
+    run = replay(session(), (Begun(-10 * S, 0, 0),))
+    on_first = apply(run, presses.move(run, 185 * S, Unit.REPEAT, 1, lanes))
+    skipped = apply(on_first, presses.move(on_first, 190 * S, Unit.REPEAT, 1, lanes))
+    ahead = [position(track, track.index_at(190 * S) + 1) for track in skipped.timeline.tracks]
+    assert ahead[0] == Position(1, 1), "the first repeat of the main set is skipped"
+    told = outlook(skipped, presses.pause(skipped, 195 * S, lanes))
+    assert not any(lane.distance for lane in told.lanes), "a pause adds no metres"
+    at_ms = (195 + wait_s) * S
+    told = outlook(told.run, presses.resume(told.run, at_ms, lanes))
+    check(told.run.timeline)
+    again = told.run.timeline
+    for lane in range(2) if lanes is None else lanes:
+        track = again.tracks[lane]
+        assert position(track, track.index_at(at_ms) + 1) == ahead[lane]
+        if wait_s == 10:
+            assert sends(again, lane) == sends(skipped.timeline, lane)
+    if lanes is None:
+        assert again.gates[1] == again.tracks[0].sendoffs[again.tracks[0].index_at(at_ms) + 1], "they begin it together"

@@ -465,3 +465,43 @@ def test_a_set_swum_straight_through_again_is_too_late_to_undo_once_the_lane_has
     assert len(left) == 3 and len(sends(missed.timeline, 0)) == 2
     with pytest.raises(CannotRun, match="already swum"):
         pressed(back, presses.take_back(back, (left[0] + 1) * S))
+
+
+# -- sections that were started ---------------------------------------------------------------------------
+
+
+def _main_set(run, at_ms):
+    return presses.start_section(run, at_ms, 1)
+
+
+def _next_section(run, at_ms):
+    return presses.move(run, at_ms, Unit.SECTION, 1)
+
+
+@pytest.mark.parametrize("start", [_main_set, _next_section])
+def test_a_section_that_lanes_have_left_for_stays_started_and_undo_looks_past_it(start):
+    skipped = pressed(begun(), presses.leave_line_out(begun(), 55 * S, 2, 1, (1,)))
+    run = pressed(skipped, start(skipped, 70 * S))
+    start_ms = run.timeline.gates[1]
+    assert outlook(run, presses.take_back(run, start_ms - 10 * S)).starts, "nobody has left yet: the start moves back"
+    at_ms = start_ms + S
+    entry = presses.take_back(run, at_ms)
+    told, back = outlook(run, entry), pressed(run, entry)
+    assert not told.changes and told.lanes == told.starts == told.far == ()
+    assert not presses.undoes_anything(run, at_ms, entry)
+    assert back.timeline.gates == run.timeline.gates, "they began it when they began it"
+    assert [sends(back.timeline, lane) for lane in (0, 1)] == [sends(run.timeline, lane) for lane in (0, 1)]
+    what, back = undone(run, at_ms // S)
+    assert what is skipped.by and sends(back.timeline, 1, 2) == sends(back.timeline, 0, 2) != []
+    assert sends(back.timeline, 1, 1) == sends(run.timeline, 1, 1), "they stay in the main set"
+
+
+def test_a_timed_section_that_was_started_early_counts_from_then_after_an_undo():
+    """`at most 5 min` counts from the start that was pressed, not from the one that was planned."""
+    plan = "pool: 25 m\nWarm-up\n  8 x 50 on 1:00\nMain set, at most 5 min\n  10 x 50 on 1:00 / 1:10\n"
+    run = begun(plan, TWO_LANES)
+    run = pressed(run, presses.start_section(run, 70 * S, 1))
+    start_ms = run.timeline.gates[1]
+    back = check(pressed(run, presses.take_back(run, start_ms + 2 * S)).timeline)
+    assert [sends(back, lane) for lane in (0, 1)] == [sends(run.timeline, lane) for lane in (0, 1)]
+    assert [track.starts[1] for track in back.tracks] == [start_ms, start_ms]

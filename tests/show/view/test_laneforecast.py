@@ -5,11 +5,12 @@ Over random evenings. The metres are counted here by the lengths that a swimmer 
 """
 
 import os
+import re
 from bisect import bisect_right
 
 import pytest
 
-from pacer.session.journal.entries import Begun
+from pacer.session.journal.entries import Begun, Unit
 from pacer.session.running import presses as made
 from pacer.session.running.instant import lates
 from pacer.session.running.outlook import outlook
@@ -18,6 +19,7 @@ from pacer.session.running.whereabouts import crew, places
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.laneforecast import forecast_ways, lane_forecasts
 from pacer.show.view.viewvalues import STOP
+from pacer.show.wording.forecasttext import ways_of
 from pacer.timeline.findings import CannotRun
 from tests.session.pages import session
 from tests.show.drive.evenings import PAGES, TIMELINE, Evening, random_timeline, timeline_of
@@ -253,3 +255,19 @@ def test_a_swimmer_who_gets_out_and_comes_back_by_an_undo():
     assert words == "3 swimmers, ends 0:05 earlier"
     words, _ = said(fewer, made.take_back(fewer, at_ms + 5 * S), 1)
     assert words == "4 swimmers, ends 0:05 later"
+
+
+def test_an_undo_says_who_still_misses_the_repeat():
+    """Next, pressed 7 s after the first of three left: two miss the repeat, and an Undo can't send them on it."""
+    run = begun()
+    main = run.timeline.gates[1]
+    words, moved = said(run, made.move(run, main + 7 * S, Unit.REPEAT, 1), 1)
+    assert "2 swimmers miss repeat 1" in words, words
+    back = made.take_back(moved, main + 12 * S)
+    told = outlook(moved, back)
+    assert (1, 2) in told.still_missing and not told.missing
+    words, _ = said(moved, back, 1)
+    assert "2 swimmers still miss repeat 1" in words, words
+    n = sum(n for _, n in told.still_missing)
+    for way in ways_of(told, back.at_ms):
+        assert re.search(f"{n} (swimmers )?still miss (repeat 1|the repeat before)", way), way
