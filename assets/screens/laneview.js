@@ -20,7 +20,7 @@ class Ribbon {
       const spot = box.part(piece[1], piece[2]), left = Math.round(spot.x);
       const right = Math.round(spot.right - (piece[2] < 1 ? gap : 0));
       const at = new Box(left, spot.y, Math.max(1, right - left), spot.height);
-      if (lit && !flipped) plate.put(at, state); else plate.put(at, theme.line, said ? 0.26 : 0.42);
+      if (lit && !flipped) plate.put(at, state); else plate.put(at, theme.line, said ? 0.18 : 0.3);
       if (first) frame.put(at, theme.name === "dark" && !flipped ? state : theme.ink, Math.max(2, 0.08 * unit));
       if (said) {
         words.put(said[place], plate.box.inset(0.25 * unit, 0), unit, unit, lit ? theme.on_state : first ? theme.ink : theme.dim,

@@ -156,7 +156,7 @@ def test_a_lanes_base_is_the_same_everywhere(text, squad_text):
             lane_sheet_tiles(roster, lane, Column(600, 12, 5, 5, 40), unit),
         )
         texts = [[way for tile in tiles for one in tile.texts for way in one.ways] for tiles in rows]
-        assert f"Base {known.removeprefix(said).strip()}" in texts[0] and known.capitalize() in " ".join(texts[1])
+        assert f"Base, {known.removeprefix(said).strip()}" in texts[0] and known.capitalize() in " ".join(texts[1])
         slower = any(swimmer.base.per_100(unit) > told.base.per_100(unit) for swimmer in told.swimmers)
         assert not (slower and "slowest" in pacebasis.origin_said(timeline, lane))
 

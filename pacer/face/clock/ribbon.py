@@ -11,7 +11,7 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.theme import Rgb, Theme
 from pacer.show.view.viewvalues import BandText, Piece
 
-LABELLED, PLAIN = 0.26, 0.42  #: the share of the line's colour in a segment; words on it keep 7:1
+LABELLED, PLAIN = 0.18, 0.3  #: the share of the line's colour in a segment; words on it keep 7:1
 MOST_LABELS = 24  #: with more segments than this, all are drawn without words
 
 

@@ -360,7 +360,7 @@ class PartReader:
             return False
         if bit.word == "EFFORT" and self.line.sees(-1, Kind.COMMA) and self.line.sees(1, Kind.WORD):
             return False  # 4 x 50, fast hands
-        if bit.word == "EFFORT" and (note or swim.notes) and self.line.says(1, "to"):
+        if bit.word == "EFFORT" and (note or swim.notes) and (self.line.bit(1) or bit).text.casefold()[:2] == "to":
             return False  # big push, easy to the end
         led = len(note) if all(each.kind is Kind.WORD for each in note) else MOST_WORDS_LED + 1
         sure = bit.text.casefold() in UNMISTAKABLE and led <= MOST_WORDS_LED or bit.text == "IM" and led == 1
