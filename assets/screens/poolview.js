@@ -4,7 +4,9 @@
 function filledRows(card, rooms, unit, labelled) {
   let needs = !card.unnamed || measure(card.name, unit) <= Math.max.apply(null, rooms) ? card.needs : card.unnamed;
   if (rooms.length === 1 && card.own_row) needs = needs.slice(0, needs.length - card.own_row);
-  if (labelled) needs = needs.filter(need => ["present", "detail", "now"].indexOf(need[0]) < 0);
+  if (labelled) { // NOW of a repeat's only part is its "next"
+    needs = needs.filter(need => ["present", "detail", "now"].indexOf(need[0]) < 0 && !(need[0] === "next" && card.lit >= 0));
+  }
   return placed(needs, rooms, unit, labelled).map(withoutTwoDistances);
 }
 

@@ -36,12 +36,13 @@ def value_ways(run: Run, entry: Touched, taken: Iterable[TakenTime] = ()) -> tup
             tr("{time}? left out", time=time),
             f"{time}?",
         )
-    over = (
-        tr("{difference} s", difference=difference(said.over_predicted_ms))
-        if said.over_hold_ms is None
-        else tr("target {difference} s", difference=difference(said.over_hold_ms))
-    )  # it replaces the prediction
+    if said.over_hold_ms is None:
+        short = difference(said.over_predicted_ms)
+    else:
+        short = tr("target {difference}", difference=difference(said.over_hold_ms))  # it replaces the prediction
+    over = tr("{difference} s", difference=short)
     rest = said.rest_ms is not None and said.rest_ms >= 0
     left = [tr("rest {rest}", rest=count_down((said.rest_ms or 0) // 1000))] if rest else []
     whole = "  ".join([time, over, *left])
-    return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))
+    close = (" ".join(whole.split()), *([" ".join([time, short, *left])] if rest else []))
+    return tuple(dict.fromkeys((whole, *close, f"{time}  {over}", time)))

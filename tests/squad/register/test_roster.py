@@ -247,7 +247,7 @@ def test_a_proposal_needs_somebody():
     ("change", "said"),
     [
         (lambda r: edit.with_base(r, 0, Pace(5_000)), "between 0:20 and 10:00"),
-        (lambda r: edit.with_spacing(r, 0, 0), "must be 0:01 to 10:00"),
+        (lambda r: edit.with_spacing(r, 0, 0), "swimmers leave 0:01 to 10:00 apart"),
         (lambda r: edit.with_group(r, 0, "free"), "word of the plan's notation"),
         (lambda r: edit.with_group(r, 0, "two words"), "one word"),
         (lambda r: edit.with_number(r, 0, 100), "between 0 and 99"),
