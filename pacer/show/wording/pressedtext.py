@@ -32,6 +32,8 @@ from pacer.show.wording.waitingtext import (
     named,
     not_left,
     range_words,
+    span_said,
+    stop_said,
     stragglers,
     swim_back,
     waits,
@@ -156,7 +158,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     clocks = _clocks(after, going, entry.at_ms)
     together = len(clocks) < 2 and sum(map(len, clocks.values())) in (0, len(going))
     alike = "; " not in where[0] if where else together
-    stop = _stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
+    stop = stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
     cost = _costs(told, stops)
     far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
     end = finish(told)
@@ -222,10 +224,10 @@ def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
     cut += [cut[lane] + less for lane, less in short]
     done += [max(0, done[lane] - less) for lane, less in short]
     out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
-    stop = f"; {_stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
-    far, ends = {"swum": _span(done), "unit": unit}, tr("ends the session")
+    stop = f"; {stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
+    far, ends = {"swum": span_said(done), "unit": unit}, tr("ends the session")
     if any(cut):
-        cuts = _span(cut)
+        cuts = span_said(cut)
         ways: tuple[str, ...] = (
             tr("ends the session: {swum} {unit} swum, {cut} {unit} cut", cut=cuts, **far) + stop,
             tr("ends the session, {cut} {unit} cut", cut=cuts, unit=unit) + stop,
@@ -297,20 +299,10 @@ def _lost_by_end(ended: Run, lanes: tuple[int, ...], brief: bool = False) -> str
             lost.setdefault(whole - now, []).append(lane)
     unit = ended.timeline.plan.pool.unit
     if brief:
-        return tr("{far} {unit} less", far=_span(list(lost)), unit=unit) if lost else ""
+        return tr("{far} {unit} less", far=span_said(list(lost)), unit=unit) if lost else ""
     return "; ".join(
         tr("{lanes}: {far} {unit} less", lanes=named(ended, lanes), far=far, unit=unit) for far, lanes in lost.items()
     )
-
-
-def _span(metres: list[int]) -> str:
-    """`450`, `450 to 1,800`."""
-    least, most = min(metres), max(metres)
-    return f"{least:,}" if least == most else tr("{least:,} to {most:,}", least=least, most=most)
-
-
-def _stop_said(run: Run, stops: list[int], who: str) -> str:
-    return tr_n("{who}stops at the wall", "{who}stop at the wall", len(stops), who=who)
 
 
 def _joined(*parts: str) -> str:

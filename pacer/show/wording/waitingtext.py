@@ -312,3 +312,13 @@ def range_words(run: Run, least: int, most: int) -> tuple[str, ...]:
     return (
         tr("{near:,} to {far:,} {unit} less", **said) if least < 0 else tr("{near:,} to {far:,} {unit} more", **said),
     )
+
+
+def span_said(metres: list[int]) -> str:
+    """`450`, `450 to 1,800`."""
+    least, most = min(metres), max(metres)
+    return f"{least:,}" if least == most else tr("{least:,} to {most:,}", least=least, most=most)
+
+
+def stop_said(run: Run, stops: list[int], who: str) -> str:
+    return tr_n("{who}stops at the wall", "{who}stop at the wall", len(stops), who=who)
