@@ -62,7 +62,8 @@ class ColumnQuestions:
     def press(self, name: str) -> bool:
         """Take an answer, or undo the last one; False if the key is neither."""
         if name == "column back":
-            self.answers.popitem()
+            if self.answers:  # a second touch can come before the key is drawn dim
+                self.answers.popitem()
         elif name.startswith("means "):
             self.answers[self._asked().name] = name.removeprefix("means ")
         else:

@@ -117,7 +117,7 @@ class Monkey:
             ):
                 return
             coach.key(ESCAPE)
-            if type(coach.page).__name__ == "TextPage" and len(coach.page.ways) > 1:
+            if type(coach.page).__name__ == "TextPage" and any(name == "over" for name, *_ in coach.page.ways):
                 coach.page.press("over")
             elif type(coach.page).__name__ == "ResumePage":
                 coach.page.on_over()
