@@ -171,7 +171,7 @@ def between_rounds_on(lines: Sequence[str], at: int) -> str:
         if not above.strip() or above.lstrip().startswith(("#", '"')):
             continue
         if len(_indent(above)) <= len(own):
-            return f"{inside}rest {match['a'] or match['b']}" if match and inside and own else ""
+            return f"{inside}rest {match['time']}" if match and inside and own else ""
         inside = _indent(above)
     return ""
 

@@ -194,7 +194,7 @@ def _between_rounds(page: list[PastedLine]) -> None:
     for pasted in page:
         match = REST_BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match:
-            rest = f"rest {match['a'] or match['b']}"
+            rest = f"rest {match['time']}"
             rounds = _ROUNDS.fullmatch(above.text) if above is not None else None
             if above is not None and rounds is not None:
                 above.text = f"{rounds['sets']} + {rest}{rounds['close']}{rounds['behind']}"

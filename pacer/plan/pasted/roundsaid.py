@@ -11,7 +11,7 @@ from pacer.plan.parts.partreader import PartReader
 from pacer.plan.parts.partvalues import Swim
 from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.regex import regex
-from pacer.plan.words.linepatterns import NUMBERS
+from pacer.plan.words.linepatterns import NUMBERS, REST_BETWEEN
 
 _N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six|seven|eight|nine|ten)"
 _THROUGH = r"(?:\s*thr(?:ough|u|o)\b|\s+(?:a)?round\b)"
@@ -41,15 +41,8 @@ _SENTENCE = regex(
     re.IGNORECASE,
 )
 _LANES_BEHIND = regex(r"[\s,;:(-]*(?:lanes?|lns?|L|gr(?:ou)?ps?|[A-D])(?![^\W\d_])", re.IGNORECASE)
-#: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
-BETWEEN = regex(
-    r"\s*,?\s*(?:(?:with|w/|and|take|xtra|extra|r|ri|rest)\s*:?\s*){0,2}(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|seconds?|mins?|minutes?|\"|'))?)"
-    r"\s*(?:rest\s+|break\s+)?(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds?|rds?|sets?|each)(?:\s+round)?)?"
-    r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
-    re.IGNORECASE,
-)
-#: The same after the last set of rounds.
-ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
+#: A rest between rounds after the last set of them.
+ROUNDS_REST = regex(rf"(?:^|[\s,;+]+)(?=[^\W\d]*\s?[\d:]){REST_BETWEEN.pattern}(?<=[^\W\d])(?<!each)$", re.IGNORECASE)
 #: How often some swim it, who are no lanes: `Dev 2`, `juniors only 3`, `2 for the newer ones`.
 _FOR_OTHERS = regex(
     r"(?:the\s+)?(?:[^\W\d]{2,}|(?-i:[A-F]))(?:\s+(?:lanes?|group|squad|team|do|does|only|just))*\s*[:=–-]?\s*x?\s?[1-9]\s?x?(?:\s+(?:rounds?|rds?|times))?"
@@ -135,7 +128,7 @@ def for_all(count: str, behind: str) -> ForAll | None:
     if _FOR_OTHERS.fullmatch(tail):
         said.note = tail
         return said
-    if between := BETWEEN.fullmatch(tail):
+    if between := REST_BETWEEN.fullmatch(tail):
         said.between = _clock(between["time"])
         return said if said.between else None
     match PartReader(f"2 x 100 {tail}").read():

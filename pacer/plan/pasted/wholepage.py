@@ -10,9 +10,10 @@ from pacer.plan.parts.bits import bits_of
 from pacer.plan.pasted.bulletsandsigns import plain
 from pacer.plan.pasted.lanesonpage import COLON_LABEL
 from pacer.plan.pasted.pastedline import Kind, PastedLine
-from pacer.plan.pasted.roundsaid import BETWEEN, has_gear
+from pacer.plan.pasted.roundsaid import has_gear
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES, is_work, kind_of_work
+from pacer.plan.words.linepatterns import REST_BETWEEN
 
 _WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
 #: A set whose name is in front of it, as in a title: `Test week - 7 x 200 step`.
@@ -214,7 +215,7 @@ def _in_text(page: list[PastedLine]) -> None:
     if found is None or not inside:
         return
     pasted, match = found
-    pause = BETWEEN.fullmatch(match["rest"])
+    pause = REST_BETWEEN.fullmatch(match["rest"])
     behind = "" if pause else match["rest"].strip()
     pasted.text = f"{pasted.text[: match.start()].rstrip()} {behind}".strip()
     inside[0].text = f"{match['n']} x {{ {inside[0].text}"

@@ -193,10 +193,11 @@ BETWEEN_ROUNDS = regex(
     r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
 EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
-#: `1:00 rest between rounds`, alone on its line.
+#: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
 REST_BETWEEN = regex(
-    r"(?:take\s+)?(?:(?:xtra|extra)?\s*(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)(?:\s+(?:rest|break))?|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
-    r"\s+(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds|rds|sets|each(?:\s+round)?))?|after\s+(?:each|every)\s+(?:round|rd|set))",
+    r"\s*,?\s*(?:(?:with|w/|and|take|xtra|extra|r|ri|rest)\s*:?\s*){0,2}(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|seconds?|mins?|minutes?|\"|'))?)"
+    r"\s*(?:rest\s+|break\s+)?(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds?|rds?|sets?|each)(?:\s+round)?)?"
+    r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
     re.IGNORECASE,
 )
 #: `(50 sprint + 25 back) 1 min after each`.
