@@ -235,6 +235,14 @@ class Evening:
         """Whether all who have still to swim are paused."""
         return going(self.driver.run, self.at_ms) is not self.driver.run
 
+    def next_press(self) -> tuple[str, Proposal] | None:
+        """Let time pass, then one press and what it says; None if it can't be made."""
+        self.go()
+        try:
+            return self.press()
+        except CannotRun:
+            return None
+
     def press(self) -> tuple[str, Proposal] | None:
         """One press and what it says; None if it can't be made."""
         rng, driver, run, at_ms = self.rng, self.driver, self.driver.run, self.at_ms

@@ -63,11 +63,7 @@ def said_in(seed: int, count: int = 10) -> Iterator[tuple[str, ...]]:
     """All ways in which what the presses of an evening do is said."""
     it = Evening(seed)
     for _ in range(count):
-        it.go()
-        try:
-            found = it.press()
-        except CannotRun:
-            continue
+        found = it.next_press()
         if found is not None:
             yield found[1].ways
             assert it.driver.do(found[1]) == ()

@@ -20,7 +20,6 @@ from pacer.show.view.instantview import pool_view
 from pacer.show.view.laneforecast import forecast_ways, lane_forecasts
 from pacer.show.view.viewvalues import STOP
 from pacer.show.wording.forecasttext import ways_of
-from pacer.timeline.findings import CannotRun
 from tests.session.pages import session
 from tests.show.drive.evenings import PAGES, TIMELINE, Evening, random_timeline, timeline_of
 
@@ -34,11 +33,7 @@ def presses(seed, timeline=TIMELINE, count=10, timing=False):
     it = Evening(seed, timeline)
     it.timing = it.timing and timing
     for _ in range(count):
-        it.go()
-        try:
-            found = it.press()
-        except CannotRun:
-            continue
+        found = it.next_press()
         if found is None or found[1].told is None:
             if found is not None:
                 it.driver.do(found[1])
