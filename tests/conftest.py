@@ -6,6 +6,7 @@ Hypothesis tries the same examples every time; `PACER_EXAMPLES=2000 python -m py
 from __future__ import annotations
 
 import os
+import signal
 import time
 import traceback
 
@@ -20,6 +21,10 @@ settings.load_profile("search" if "PACER_EXAMPLES" in os.environ else "the same 
 
 
 def pytest_configure(config):
+    if (
+        signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+    ):  # a shell's background job: what tests start would ignore it too
+        signal.signal(signal.SIGINT, signal.default_int_handler)
     config.addinivalue_line("markers", "real_clock: reads the machine's own clocks, and holds whatever they show")
 
 
