@@ -11,7 +11,8 @@ class PageKey(NamedTuple):
     """A key on a page's bar.
 
     One that is not `able` is dim, and says why when it is pressed; `main` marks the page's main action, `lit` the view
-    that is open; `later` as for the session's bar. A `note` is beside its label, smaller.
+    that is open; `later` as for the session's bar. A `note` is beside its label, smaller. One that is `beside` stays in
+    the row of the key before it.
     """
 
     name: str
@@ -21,6 +22,7 @@ class PageKey(NamedTuple):
     later: bool = False
     lit: bool = False
     note: str = ""
+    beside: bool = False
 
     @property
     def labels(self) -> tuple[str, ...]:

@@ -88,7 +88,8 @@ class Key(NamedTuple):
 
     `values`: what a setting is now, then the widest value it may have. `whom`: the lanes that it is for,
     shown after its name. `room`: keys that take its place at other times; it is as wide as they are, so that no key
-    ever moves. `later`: it is on pages of its own after the rest, so that it never moves them.
+    ever moves. `later`: it is on pages of its own after the rest, so that it never moves them. `beside`: it stays in
+    the row of the key before it.
     """
 
     name: str
@@ -99,6 +100,7 @@ class Key(NamedTuple):
     whom: str = ""
     room: tuple[str, ...] = ()
     later: bool = False
+    beside: bool = False
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -187,7 +189,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         )
     begins, steps = (
         (Key("begin", long_press=True), Key("top", long_press=True), Key("time", long_press=True)),
-        (Key("earlier"), Key("later")),
+        (Key("earlier"), Key("later", beside=True)),
     )
     if not moment.begun:
         return (

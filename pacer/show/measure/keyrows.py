@@ -50,6 +50,10 @@ class KeyInRow(Protocol):
     def later(self) -> bool:
         """Whether it is on pages of its own after the rest, so that it never moves them."""
 
+    @property
+    def beside(self) -> bool:
+        """Whether it stays in the row of the key before it, if the row is wide enough for all that do."""
+
 
 K = TypeVar("K", bound=KeyInRow)
 
@@ -108,23 +112,36 @@ def arrange(
         names = (*key.labels, *key.room)
         return max(least, max(width_of(name.format(time=time)) for name in names) + 2 * PADDING_MM * mm)
 
+    def wide(keys: Sequence[K]) -> float:
+        return sum(map(width, keys)) + gap * (len(keys) - 1)
+
+    def together(keys: Sequence[K]) -> list[list[K]]:
+        """The keys, those that stay side by side in one list."""
+        made: list[list[K]] = []
+        for key in keys:
+            if made and key.beside and wide([*made[-1], key]) <= room[0]:
+                made[-1].append(key)
+            else:
+                made.append([key])
+        return made
+
     def in_rows(page: list[K]) -> list[list[K]] | None:
         """The page's keys, row by row as displayed; None if they do not fit."""
         made: list[list[K]] = [[]]
-        used = 0.0
-        for key in _from_left(page, first, last):
-            if made[-1] and used + width(key) > room[0]:
+        for few in together(_from_left(page, first, last)):
+            if made[-1] and wide([*made[-1], *few]) > room[0]:
                 made.append([])
-                used = 0.0
-            made[-1].append(key)
-            used += width(key) + gap
+            made[-1] += few
         return made if len(made) <= rows else None
 
     def filled(waiting: list[K], turns: Sequence[K]) -> list[list[K]]:
         """Take from `waiting` the keys that fit a page with `turns`."""
-        page = [waiting.pop(0)]
-        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *turns]):
-            page.append(waiting.pop(0))
+        page: list[K] = []
+        for few in together(waiting):
+            if page and (few[0].later != page[0].later or not in_rows([*page, *few, *turns])):
+                break
+            page += few
+        del waiting[: len(page)]
         return in_rows([*page, *turns]) or [[*page, *turns]]
 
     whole = list(keys)

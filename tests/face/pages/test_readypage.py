@@ -119,6 +119,18 @@ def test_one_touch_leads_to_the_clock(hand, size):
 
 
 @pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("can_write", [False, True])
+def test_a_time_of_day_and_its_steps_are_in_a_row(hand, size, can_write):
+    made = hand(PLAIN, size, can_write=can_write)
+    for _ in range(3):
+        rows = {name: round(box.y) for name, box in made.page.bar.placed()}
+        if "time" in rows or "more" not in rows:
+            break
+        made.tap("more")
+    assert rows["time"] == rows["earlier"] == rows["later"], rows
+
+
+@pytest.mark.parametrize("size", SIZES)
 def test_flagged_lines_are_confirmed_first(hand, size):
     made = hand(FLAGGED, size)
     assert "hyperventilation" in made.says()
