@@ -110,9 +110,9 @@ class ReadyPage(LongPressPage):
         return (
             PageKey("begin", tr("Start"), able, main=True, note=tr("hold down")),
             PageKey("top", tr("At next :00"), able),
+            PageKey("squad", tr("Who is here")),  # before the time of day: all keys then fit an upright screen
             PageKey("time", tr("At {start}", start=self.start), able),
             *(PageKey("earlier", sooner, beside=True), PageKey("later", later, beside=True)),
-            PageKey("squad", tr("Who is here")),
             *((PageKey("write", tr("Edit")),) if self.acts.can_write else ()),
             PageKey("start", tr("Start later"), able),
         )

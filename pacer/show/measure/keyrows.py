@@ -136,11 +136,14 @@ def arrange(
 
     def filled(waiting: list[K], turns: Sequence[K]) -> list[list[K]]:
         """Take from `waiting` the keys that fit a page with `turns`."""
-        page: list[K] = []
-        for few in together(waiting):
-            if page and (few[0].later != page[0].later or not in_rows([*page, *few, *turns])):
+        groups = together(waiting)
+        if in_rows([*groups[0], *turns]) is None:  # too narrow to keep them side by side
+            groups = [[key] for key in waiting]
+        page = groups.pop(0)
+        for few in groups:
+            if few[0].later != page[0].later or not in_rows([*page, *few, *turns]):
                 break
-            page += few
+            page = [*page, *few]
         del waiting[: len(page)]
         return in_rows([*page, *turns]) or [[*page, *turns]]
 
