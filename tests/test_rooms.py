@@ -24,6 +24,7 @@ ROOMS = [
     "pacer.plan.text",
     "pacer.plan.parts",
     "pacer.plan.freewords",
+    "pacer.plan.layout",
     "pacer.plan.pasted",
     "pacer.plan.library",
     "pacer.squad",

@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from pacer.plan.layout.bulletsandsigns import plain
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.pasted.bulletsandsigns import plain
 from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.pasted.understood import Understood, understand
 from pacer.plan.text.standardform import write_plan

@@ -10,9 +10,9 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.language import tr, tr_n
 from pacer.plan.filetext import text_from_bytes
+from pacer.plan.layout.pastedline import Kind
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.pasted.linequestions import Question
-from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.understood import Line, Understood, understand
 from pacer.plan.problem import Unreadable
 from pacer.plan.sentence import capital

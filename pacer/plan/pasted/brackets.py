@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine
+from pacer.plan.layout.roundsaid import COUNT, ROUNDS_REST, ForAll, count_of, has_gear
 from pacer.plan.pasted.joining import HAS_TIME
-from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
-from pacer.plan.pasted.roundsaid import COUNT, ROUNDS_REST, ForAll, count_of, has_gear
 from pacer.plan.regex import regex
 
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 
-from pacer.plan.pasted.pastedline import Kind, PastedLine
+from pacer.plan.layout.pastedline import Kind, PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.linepatterns import REST_BETWEEN

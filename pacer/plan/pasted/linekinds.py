@@ -7,15 +7,11 @@ from dataclasses import replace
 
 from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
-from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
-from pacer.plan.parts.roundsbylane import rounds_by_lane
-from pacer.plan.pasted import lanesonpage
-from pacer.plan.pasted.brackets import only_rounds
-from pacer.plan.pasted.bulletsandsigns import is_rule
-from pacer.plan.pasted.headings import Heading, heading_of, known_heading, total_ahead
-from pacer.plan.pasted.joining import LABEL, without_marks
-from pacer.plan.pasted.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
-from pacer.plan.pasted.pagetotals import (
+from pacer.plan.layout import lanesonpage
+from pacer.plan.layout.bulletsandsigns import is_rule
+from pacer.plan.layout.headings import Heading, heading_of, known_heading, total_ahead
+from pacer.plan.layout.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
+from pacer.plan.layout.pagetotals import (
     SET_LIKE,
     accounts_for_groups,
     is_account,
@@ -23,9 +19,13 @@ from pacer.plan.pasted.pagetotals import (
     take_total,
     total_beside_total,
 )
+from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine, Total
+from pacer.plan.layout.roundsaid import for_all, headed_rounds, rounds_in_words, rounds_said
+from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
+from pacer.plan.parts.roundsbylane import rounds_by_lane
+from pacer.plan.pasted.brackets import only_rounds
+from pacer.plan.pasted.joining import LABEL, without_marks
 from pacer.plan.pasted.pastedheader import head_of
-from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
-from pacer.plan.pasted.roundsaid import for_all, headed_rounds, rounds_in_words, rounds_said
 from pacer.plan.pasted.setorder import gear_behind
 from pacer.plan.pasted.swumlines import LANES_FIRST, by_sentence, goes_on, is_set, work_with_gear
 from pacer.plan.pasted.wholepage import (

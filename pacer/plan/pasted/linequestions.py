@@ -12,10 +12,10 @@ from pacer.plan.freewords.betweenwords import in_between_on
 from pacer.plan.freewords.lanewords import lanes_apart_on
 from pacer.plan.freewords.notedline import as_above, in_other_words, noted_line, solved, uncounted
 from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
+from pacer.plan.layout.pastedline import Ask, Kind, Open
 from pacer.plan.parts.lineinparts import instead
 from pacer.plan.pasted.joining import named_set
 from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
-from pacer.plan.pasted.pastedline import Ask, Kind, Open
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, lanes_first, numberless
 from pacer.plan.problem import Problem

@@ -15,13 +15,13 @@ from pacer.plan.freewords.notedline import swum_in
 from pacer.plan.freewords.plainreading import counted_metres, least_metres, plainly
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
+from pacer.plan.layout.pagetotals import sums_of
+from pacer.plan.layout.pastedline import Kind
 from pacer.plan.model import Item, SetLine
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.parts.lineinparts import better, counts_a_set, extra_for_lanes, in_parts
 from pacer.plan.pasted.joining import HAS_TIME
-from pacer.plan.pasted.pagetotals import sums_of
 from pacer.plan.pasted.pastedheader import SENTENCE
-from pacer.plan.pasted.pastedline import Kind
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question
 from pacer.plan.regex import regex

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pacer.plan.filetext import lines_of
+from pacer.plan.layout.bulletsandsigns import page_of
+from pacer.plan.layout.lanesonpage import lists_of_lanes
+from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.brackets import nest
-from pacer.plan.pasted.bulletsandsigns import page_of
 from pacer.plan.pasted.joining import join
-from pacer.plan.pasted.lanesonpage import lists_of_lanes
 from pacer.plan.pasted.linekinds import sort_out
 from pacer.plan.pasted.pastedheader import Head, head_of
-from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.pasted.setorder import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LivePage
 from pacer.plan.text.standardform import INDENT

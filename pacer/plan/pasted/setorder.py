@@ -6,11 +6,11 @@ import re
 from fractions import Fraction
 
 from pacer.plan.freewords.shortways import as_known
+from pacer.plan.layout.lanesonpage import by_lane
+from pacer.plan.layout.pastedline import Ask, Open, PastedLine, Total
+from pacer.plan.layout.roundsaid import rounds_behind
 from pacer.plan.parts.shorthand import written_out
 from pacer.plan.parts.wholeandparts import without_whole
-from pacer.plan.pasted.lanesonpage import by_lane
-from pacer.plan.pasted.pastedline import Ask, Open, PastedLine, Total
-from pacer.plan.pasted.roundsaid import rounds_behind
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 

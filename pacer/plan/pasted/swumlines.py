@@ -6,12 +6,12 @@ import re
 from dataclasses import replace
 
 from pacer.plan.freewords.setrewording import leads_in
+from pacer.plan.layout.pagetotals import SET_LIKE
+from pacer.plan.layout.pastedline import Kind, PastedLine
 from pacer.plan.parts.bitkinds import Kind as Bits
 from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.lineinparts import surely_swum
 from pacer.plan.pasted.joining import HAS_TIME, PARTS, without_marks
-from pacer.plan.pasted.pagetotals import SET_LIKE
-from pacer.plan.pasted.pastedline import Kind, PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.vocabulary import LINE_WORDS
 

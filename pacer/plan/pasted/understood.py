@@ -9,12 +9,12 @@ from dataclasses import dataclass, replace
 
 from pacer.language import tr
 from pacer.plan.filetext import MAX_COLUMNS, check_page, lines_of
+from pacer.plan.layout.bulletsandsigns import visible
+from pacer.plan.layout.pagetotals import difference, sums_of
+from pacer.plan.layout.pastedline import Kind, Open
 from pacer.plan.model import POOLS, Plan
-from pacer.plan.pasted.bulletsandsigns import visible
 from pacer.plan.pasted.correctedunasked import MAX_MENDED, corrected_row
 from pacer.plan.pasted.linequestions import asked_of, open_question
-from pacer.plan.pasted.pagetotals import difference, sums_of
-from pacer.plan.pasted.pastedline import Kind, Open
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.question import Answer, Question
 from pacer.plan.problem import Problem

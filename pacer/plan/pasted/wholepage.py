@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from pacer.plan.layout.bulletsandsigns import plain
+from pacer.plan.layout.lanesonpage import COLON_LABEL
+from pacer.plan.layout.pastedline import Kind, PastedLine
+from pacer.plan.layout.roundsaid import has_gear
 from pacer.plan.parts.bitkinds import Kind as Bits
 from pacer.plan.parts.bits import bits_of
-from pacer.plan.pasted.bulletsandsigns import plain
-from pacer.plan.pasted.lanesonpage import COLON_LABEL
-from pacer.plan.pasted.pastedline import Kind, PastedLine
-from pacer.plan.pasted.roundsaid import has_gear
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES, is_work, kind_of_work
 from pacer.plan.words.linepatterns import REST_BETWEEN

@@ -7,8 +7,8 @@ import re
 import pytest
 
 from pacer.plan.freewords.plainreading import counted_metres, plainly
+from pacer.plan.layout.pagetotals import sums_of
 from pacer.plan.notation.planreader import read_plan
-from pacer.plan.pasted.pagetotals import sums_of
 from pacer.plan.pasted.understood import understand
 from pacer.plan.text.livepage import LivePage
 from pacer.plan.text.standardform import write_plan

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.pasted.bulletsandsigns import page_of
-from pacer.plan.pasted.pagetotals import accounts_for_groups, take_total
+from pacer.plan.layout.bulletsandsigns import page_of
+from pacer.plan.layout.pagetotals import accounts_for_groups, take_total
 from tests.plan.pasted.pagereading import read
 
 

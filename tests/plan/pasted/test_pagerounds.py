@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan.pasted.roundsaid import headed_rounds, rounds_said
+from pacer.plan.layout.roundsaid import headed_rounds, rounds_said
 from tests.plan.pasted.pagereading import read
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from pacer.plan.layout.pagetotals import LEAST_TOTAL, SET_LIKE
+from pacer.plan.layout.roundsaid import COUNT, count_of
 from pacer.plan.model import Effort
-from pacer.plan.pasted.pagetotals import LEAST_TOTAL, SET_LIKE
-from pacer.plan.pasted.roundsaid import COUNT, count_of
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import kind_of_work
 from pacer.plan.words.vocabulary import GEAR_WORDS, key_of

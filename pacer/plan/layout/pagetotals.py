@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import reduce
 from itertools import pairwise
 
+from pacer.plan.layout.bulletsandsigns import plain
+from pacer.plan.layout.pastedline import Kind, PastedLine, Total
 from pacer.plan.model import Break, ByLane, Flexible, Group, Item, Plan, SetLine
-from pacer.plan.pasted.bulletsandsigns import plain
-from pacer.plan.pasted.pastedline import Kind, PastedLine, Total
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import kind_of_work
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS

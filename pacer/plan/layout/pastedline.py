@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from pacer.plan.pasted.roundsaid import ForAll
+from pacer.plan.layout.roundsaid import ForAll
 
 
 class Kind(StrEnum):

@@ -7,8 +7,8 @@ import unicodedata
 from itertools import pairwise
 
 from pacer.plan.filetext import lines_of
+from pacer.plan.layout.pastedline import PastedLine
 from pacer.plan.notation.pagelines import SPACES
-from pacer.plan.pasted.pastedline import PastedLine
 from pacer.plan.regex import regex
 
 TAB = 4  #: columns

@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from pacer.plan.pasted.headings import known_heading
-from pacer.plan.pasted.pastedline import Ask, Kind, Open, PastedLine
+from pacer.plan.layout.headings import known_heading
+from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import all_work, groups_of, is_work
 
