@@ -36,7 +36,7 @@ def entry_of(
     if act.kind == "stop all":
         if now_ms - act.at_ms > OLD_STOP_MS + act.bound_ms:
             return tr("Not stopped: the tablet got it too late. Shout STOP.")
-        return tr("All lanes are stopped already.") if run.stopped else Stopped(now_ms, source, act.n)
+        return tr("All lanes are stopped already.") if run.stopped else Stopped(now_ms, source, act.n, again=True)
     if act.lane is None or act.lane >= len(run.timeline.tracks):
         return tr("There is no such lane.")
     if now_ms - act.at_ms > OLDEST_TOUCH_MS:

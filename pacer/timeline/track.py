@@ -61,11 +61,13 @@ class Track:
     swimmers are at both walls (`whereabouts.sides`), and their numbers then; `NOBODY` among them: also if they are all
     at the far one. `sent` is the last repeat on which the lane had left when it was sent to another place in the plan,
     -1 if it was not. `joining`: from when on each of its last swimmers can leave, who are still in another lane.
+    `again`: once it leaves its pause, the lane swims the repeat again on which it was stopped.
     `final`: it no longer changes, and keeps what is worked out of it: who leaves late on which repeat (`behind`, by
     `instant.lates`), and who is at which wall (`walls`, by `whereabouts.sides`).
     """
 
     __slots__ = (
+        "again",
         "behind",
         "closed",
         "cuts",
@@ -88,6 +90,7 @@ class Track:
         self.pass_of: list[int] = []
         self.starts: dict[int, int] = {}
         self.paused_ms: int | None = None
+        self.again = False
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
         self.gathers: dict[int, tuple[int, tuple[int, ...]]] = {}
@@ -102,7 +105,8 @@ class Track:
         """An independent copy."""
         other = Track()
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
-        other.starts, other.paused_ms, other.end_ms = dict(self.starts), self.paused_ms, self.end_ms
+        other.starts, other.paused_ms, other.again = dict(self.starts), self.paused_ms, self.again
+        other.end_ms = self.end_ms
         other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
         other.gathers, other.joining = dict(self.gathers), self.joining
         return other

@@ -23,6 +23,7 @@ class Repeat:
     line: int = 0  #: of its section
     missed: bool = False
     turns: int = 1  #: how often it reaches the home wall, where swimmers who break off stop
+    nth: int = 0  #: which one of its line
     number: int = field(default_factory=count().__next__)  #: copies of a repeat keep its number
 
     @property
@@ -44,6 +45,7 @@ class Lane:
     sent: list[tuple[int, int]] = field(default_factory=list)  #: (second, repeat) of its past send-offs
     ended: int = 0  #: last touch so far
     held_at: int | None = None
+    again: bool = False  #: resumed, it swims its last repeat again
     cuts: dict[int, int] = field(default_factory=dict)  #: by second of a send-off: when its repeat was broken off
     came: int = 0  #: when it came to its current section
     swam: bool = False  #: whether it has swum any of it
@@ -65,10 +67,28 @@ class Lane:
     gone: dict[int, list[Repeat]] = field(default_factory=dict)
 
     @property
+    def last(self) -> list[int]:
+        """The repeat on which it left last, if it has left."""
+        return [index for _, index in self.sent[-1:]]
+
+    @property
     def cut(self) -> bool:
         """Whether its last repeat was broken off before its end."""
         second, index = self.sent[-1] if self.sent else (0, 0)
         return second in self.cuts and self.repeats[index].stopped_short(self.cuts[second] - second)
+
+    def hardly(self, lanes: list[Lane]) -> bool:
+        """Whether its last repeat was broken off before a length of it was swum, in one lane stopped on it with it."""
+        if not self.cut or any(index in self.last for _, index in self.ahead):
+            return False
+        told, last = self.cuts[self.sent[-1][0]], self.repeats[self.sent[-1][1]]
+        for lane in lanes:
+            for second, index in lane.sent:
+                repeat = lane.repeats[index]
+                alike = (repeat.section, repeat.line, repeat.nth) == (last.section, last.line, last.nth)
+                if alike and lane.cuts.get(second) == told and (told - second) * 2 * repeat.turns < repeat.swims[0]:
+                    return True
+        return False
 
     @property
     def begins(self) -> bool:
@@ -268,10 +288,13 @@ class Naive:
     # -- presses -----------------------------------------------------------------------------------------
 
     def pause(self, lanes: list[int]) -> None:
-        for lane in (self.lanes[i] for i in lanes):
-            if lane.held_at is None and self.now < lane.ends:
-                self._hold(lane)
-                self._break_off(lane)
+        held = [lane for lane in (self.lanes[i] for i in lanes) if lane.held_at is None and self.now < lane.ends]
+        fresh = self._whole(held)
+        for lane in held:
+            self._hold(lane)
+            self._break_off(lane)
+        for lane in fresh:
+            lane.again = lane.hardly(self.lanes)
 
     def _hold(self, lane: Lane) -> None:
         lane.held_at = self.now
@@ -279,12 +302,20 @@ class Naive:
             lane.shut.setdefault(second, self.now)
         lane.touched = self._touch(lane, self.now)
 
+    @staticmethod
+    def _whole(lanes: list[Lane]) -> list[Lane]:
+        """The lanes whose last repeat has not been broken off yet."""
+        return [lane for lane in lanes if not lane.sent or lane.sent[-1][0] not in lane.cuts]
+
     def stop(self) -> None:
+        fresh = self._whole([lane for lane in self.lanes if lane.held_at is None and self.now < lane.ends])
         for lane in self.lanes:
             if self.now < lane.ends or lane.held_at is not None:
                 if lane.held_at is None:
                     self._hold(lane)
                 self._break_off(lane)
+        for lane in fresh:
+            lane.again = lane.hardly(self.lanes)
 
     def _break_off(self, lane: Lane) -> None:
         if lane.sent and lane.touched > self.now:
@@ -312,17 +343,22 @@ class Naive:
             self._foresee_all(going + with_them)
         for lane, held_at in states:
             lane.held_at = held_at
+        for lane in going:
+            lane.again = False
 
     def _take_up(self, lane: Lane, leave: int, swimming: bool) -> None:
         """Let the lane resume after its last repeat; if the others are in a later section by now, with that section."""
         upcoming = self._upcoming(lane, leave - 1 if swimming else None)
         lane.held_at, lane.ended, lane.until, lane.through = None, lane.touched, None, (99, 0)
-        if upcoming is None:
+        if lane.again:
+            lane.place, lane.next_at = lane.sent[-1][1], leave
+        elif upcoming is None:
             lane.place, lane.next_at, lane.ahead = len(lane.repeats), None, []
             return
-        planned, lane.place = upcoming
-        stopped_in_it = lane.cut and lane.repeats[lane.sent[-1][1]].section == lane.repeats[lane.place].section
-        lane.next_at = leave if stopped_in_it and not lane.begins else max(leave, planned)
+        else:
+            planned, lane.place = upcoming
+            stopped_in_it = lane.cut and lane.repeats[lane.sent[-1][1]].section == lane.repeats[lane.place].section
+            lane.next_at = leave if stopped_in_it and not lane.begins else max(leave, planned)
         section = lane.repeats[lane.place].section
         passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
         if swimming and passed:
@@ -568,14 +604,20 @@ class Naive:
         latest, alone = max(self.end(), 0), bool(self._busy(going))
         upcoming = [self._upcoming(lane) for lane in going]
         places = [
-            (lane.repeats[i].section, i > 0 and lane.repeats[i - 1].section == lane.repeats[i].section)
+            (
+                lane.repeats[i].section,
+                any(lane.repeats[at].section == lane.repeats[i].section for at in [*range(i)[-1:], *lane.last]),
+            )
             for lane, (_, i) in zip(going, upcoming)
         ]
         for lane, (second, first), (of, begun) in zip(going, upcoming, places):
             end = max(i for i, r in enumerate(lane.repeats) if r.section == section) + 1
             lane.repeats[end:end] = lane.gone.pop(section, [])  # with less to swim there may be time for it
-            lane.repeats = [r for i, r in enumerate(lane.repeats) if i < first or not gone(lane, i)]
+            swum = 1 + max(lane.last, default=-1)
+            first = swum if first < swum and gone(lane, first) else first  # it was to swim it again
+            lane.repeats = [r for i, r in enumerate(lane.repeats) if i < max(first, swum) or not gone(lane, i)]
             self._go_on(lane, first, second)
+            lane.again = lane.again and not gone(lane, lane.sent[-1][1])
             lane.swam = begun
             if begun and (first == len(lane.repeats) or lane.repeats[first].section != of):
                 lane.through, lane.next_at = (of, second - CHANGEOVER), None
@@ -613,10 +655,13 @@ class Naive:
         for i in happened:
             lane, was = deepcopy(self.lanes[i]), made.lanes[i]
             made.lanes[i] = lane
+            lane.again, again = lane.again and i in waiting, i not in waiting and lane.hardly(self.lanes)
             if i in waiting and lane.held_at is None and self.now < lane.ends:
+                fresh = self._whole([lane])
                 made._hold(lane)
                 made._break_off(lane)
-            leave_by = made._go_on_as(lane, was, leave)
+                lane.again = bool(fresh) and lane.hardly([lane])
+            leave_by = made._go_on_as(lane, was, leave, again)
             swimming = any(held is not None or leave_by < end for other, (held, end) in enumerate(ends) if other != i)
             made._or_with_the_others(lane, swimming)
         made._foresee_again([made.lanes[i] for i in happened], alone, latest)
@@ -692,10 +737,11 @@ class Naive:
                 made.leave_out(lanes, section, line)
         return made
 
-    def _go_on_as(self, lane: Lane, was: Lane, leave: int) -> int:
+    def _go_on_as(self, lane: Lane, was: Lane, leave: int, again: bool) -> int:
         """Let a lane with its own past continue with what it `was` to do next; return when, or `leave`.
 
-        If it left earlier on what is before that, in the same section, it goes on as much earlier.
+        If it left earlier on what is before that, in the same section, it goes on as much earlier. `again`: it swims
+        its last repeat again.
         """
         numbers = [lane.repeats[place].number for _, place in lane.sent]
         places = {r.number: place for place, r in enumerate(was.repeats)}
@@ -703,7 +749,15 @@ class Naive:
         lane.sent = [(second, places[number]) for (second, _), number in zip(lane.sent, numbers)]
         lane.ended, lane.held_at, lane.until, lane.through = self._touch(lane), None, None, (99, 0)
         way = was.sent + was.ahead
-        done = [place for _, place in way].index(lane.sent[-1][1]) + 1 if lane.sent else 0
+        done = 0
+        if lane.sent:
+            last = lane.sent[-1][1]
+            same = [at for at, (_, place) in enumerate(way) if place == last]
+            left = min(sum(place == last for _, place in lane.sent), len(same))
+            done, again = same[left - 1] + 1, again and left == len(same)
+        if again:
+            lane.starts, lane.place, lane.next_at = dict(was.starts), lane.sent[-1][1], leave
+            return leave
         if done == len(way):
             lane.place, lane.next_at, lane.ahead, lane.starts = len(lane.repeats), None, [], dict(was.starts)
             return leave

@@ -15,9 +15,9 @@ from typing import NamedTuple
 from pacer.review.sessionlog import known_ms
 from pacer.session.journal.entries import Entry, SwimmerJoined, TakenBack
 from pacer.session.journal.recordentries import Record
+from pacer.session.running.pauses import paused_since_end
 from pacer.session.running.replay import apply, fresh
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import paused_since_end
 from pacer.session.storage.savedsession import KeptSession
 from pacer.squad.squad import Pace, Squad
 from pacer.timeline.findings import CannotRun

@@ -87,6 +87,8 @@ class TakenBack:
 
     `leave_ms`: the earliest send-off of lanes for which the change has happened in part; after an end, of all lanes
     that it stopped. None in older journals: they restore everything as it was.
+    `again`: lanes that were stopped with hardly any of a repeat swum swim it again. False in older journals: they went
+    on after it.
     `stopped`: the last change was the end, and all lanes stay stopped: stop all was pressed after it, or the session
     was left. False in older journals: they swam on.
     `swims_on`: the last change was the end, and lanes for which it has not happened yet swim on as if it had never been
@@ -100,6 +102,7 @@ class TakenBack:
     stopped: bool = False
     swims_on: bool = False
     stay: tuple[bool, ...] = ()
+    again: bool = False
 
 
 # -- pausing and moving ------------------------------------------------------------------------------
@@ -111,25 +114,33 @@ class Paused:
 
     `breaks_off`: swimmers who are still swimming stop at the home wall. False in older journals: they finished their
     repeat.
+    `again`: lanes that stop with hardly any of their repeat swum swim it again once they are resumed. False in older
+    journals: they go on after it.
     """
 
     at_ms: int
     lanes: Lanes = None
     breaks_off: bool = False
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Stopped:
-    """Stop all: every lane pauses at once, and swimmers break off their repeats."""
+    """Stop all: every lane pauses at once, and swimmers break off their repeats.
+
+    `again`: as of a pause.
+    """
 
     at_ms: int
     source: str = ""
     act: int | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Resumed:
-    """Paused lanes leave again at `leave_ms` on the repeat after the one they left on last.
+    """Paused lanes leave again at `leave_ms` on the repeat after the one they left on last, or on that again if hardly
+    any of it was swum.
 
     A lane keeps its next send-off if that is still ahead then, and none of its swimmers was stopped in mid-repeat.
     """

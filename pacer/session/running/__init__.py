@@ -21,6 +21,12 @@
   started by it keeps the pool clock's reading at its zero in `Begun`. Without a match the pace clock is off until the
   start: a clock that runs and then jumps is worse than none. Rejected: the tablet's time of day as the reference (it
   jumps), a match kept for good (pool clocks get set).
+- A repeat that was stopped before its leader had swum a length of it is swum again: by Resume, by an Undo that comes
+  too late to let the lane swim on, and after an end (`Track.again`, `brokenrepeats.hardly_swum`); one that is stopped
+  later is left, and *Previous repeat* swims it again. Lanes stopped together on the same repeat go together: it is
+  enough if one of them has not swum a length. Rejected: always to leave it (a STOP ALL 5 s into a 300 cost all lanes
+  the 300), and each lane for itself (the fast lanes were a set ahead). In older journals it was left (`Paused.again`,
+  `Stopped.again`, `TakenBack.again`).
 - A head count from before the start is recorded right after `Begun`; a coach who leaves the page first counts again.
 - Swimmers who break off swim on to the home wall (`instant.swims_in`): the screen shows them there. No send-off from a
   press (next, previous, resume, a section) comes before everybody is back and has had five seconds to hear of it

@@ -18,7 +18,7 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn
 from pacer.session.running.countchanges import for_good, goes_on_ms, no_time, shorter
-from pacer.session.running.runstate import Run, as_planned, laid, now_of, sent_on
+from pacer.session.running.runstate import Run, as_planned, laid, now_of, repeat_key, sent_on
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -312,9 +312,15 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
             spot: Spot = straight_on.round, straight_on.place
         else:
             assert at is not None, "something of the line is ahead"
-            tracks[lane], entries[lane] = kept, at
             spot = _spot(run, lane, index) if at.section == entry.section and at.ordinal else (0, None)
             found, swum = track.pass_at(index), track.repeat_in_line(index) if at.ordinal else 0
+            last = kept.pass_at(index - 1) if index else None
+            if last is not None and (last.section, last.laneline.number) == (entry.section, entry.line):
+                kept.again = False  # it is skipped with its set
+                if repeat_key(track, index - 1) == repeat_key(track, index):
+                    at = at._replace(ordinal=at.ordinal + 1)
+                    spot, swum = (found.round, found.place), track.repeat_in_line(index) + 1
+            tracks[lane], entries[lane] = kept, at
             if swum and (found.section, found.laneline.number) == (entry.section, entry.line):
                 deviation = deviation.with_more(
                     lane, entry.section, found.round, found.place, swum - found.laneline.count

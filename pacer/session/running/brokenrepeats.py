@@ -8,7 +8,7 @@ from pacer.session.running.instant import late, lates, swims_in, swum_at
 from pacer.session.running.whereabouts import sides, span_of
 from pacer.timeline.shape import Shape
 from pacer.timeline.timeline import Timeline
-from pacer.timeline.track import NEVER
+from pacer.timeline.track import NEVER, Track
 
 
 def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
@@ -43,6 +43,41 @@ def stopped_short(timeline: Timeline, lane: int, last: int) -> bool:
     )
 
 
+def hardly_swum(timeline: Timeline, lane: int, index: int) -> bool:
+    """Whether repeat `index` was cut short before its leader had swum a length of it.
+
+    Lanes that were on the same repeat and were stopped together go together: it is enough if that is so in one of them.
+    """
+    track = timeline.tracks[lane]
+    if index not in track.cuts or to_its_end(timeline, lane, index, 0) or not _shape(track, index).distance:
+        return False
+    cut, key = track.cuts[index], _written(track, index)
+    return any(
+        told == cut and _written(each, here) == key and _led(timeline, other, here) < span_of(timeline)
+        for other, each in enumerate(timeline.tracks)
+        for here, told in each.cuts.items()
+    )
+
+
+def _written(track: Track, index: int) -> tuple[int, int, int, int]:
+    """Which repeat of the page that is, for any lane."""
+    found = track.pass_at(index)
+    return found.section, found.round, found.laneline.number, track.repeat_in_line(index)
+
+
+def _led(timeline: Timeline, lane: int, index: int) -> int:
+    """How far the leader had swum of a repeat when it was broken off, in thousandths of the unit."""
+    track = timeline.tracks[lane]
+    line = track.pass_at(index).laneline
+    leaves = late(track, line.who[0]).get(index, track.sendoffs[index])
+    times = line.times(track.repeat_in_line(index), 0)
+    return swum_at(_shape(track, index).ends, times, track.cuts[index] - leaves)
+
+
+def _shape(track: Track, index: int) -> Shape:
+    return track.pass_at(index).laneline.shapes[track.repeat_in_line(index)]
+
+
 def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
     """The distance that the leader of the lane at index `lane` has swum by `until_ms`, in the pool's unit.
 
@@ -59,14 +94,21 @@ def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[
     """Repeats and distance of a lane's whole session, as it is planned now; if it was ended at `ended_ms`, as it would
     be without that. What is said of the distance anywhere is this.
 
-    A repeat that is broken off counts as not done, but its distance as far as the leader swims.
+    A repeat that is broken off counts as not done, but its distance as far as the leader swims; a paused lane may swim
+    it again.
     """
     track, distance = timeline.tracks[lane], timeline.distance(lane)
     short = [index for index, cut in track.cuts.items() if cut != ended_ms and not to_its_end(timeline, lane, index, 0)]
     for index in short:
-        whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
-        distance -= whole - swum_of(timeline, lane, index)
-    return len(track.sendoffs) - len(short), distance
+        distance -= _shape(track, index).distance - swum_of(timeline, lane, index)
+    again = [index for index in short if _is_to_come(track, index)]
+    distance += sum(_shape(track, index).distance for index in again)
+    return len(track.sendoffs) - len(short) + len(again), distance
+
+
+def _is_to_come(track: Track, index: int) -> bool:
+    """Whether a paused lane swims a repeat again that it was on."""
+    return track.again and track.paused_ms is not None and index == track.index_at(track.paused_ms)
 
 
 def in_all_each(timeline: Timeline, lane: int, *, ended: bool = False) -> dict[int, int]:
@@ -86,8 +128,11 @@ def in_all_each(timeline: Timeline, lane: int, *, ended: bool = False) -> dict[i
             for place, number in enumerate(line.who):
                 if closed is None:
                     made[number] += distance
-                elif behind[number].get(index, found.leaves(index, place)) <= closed:
+                    continue
+                if behind[number].get(index, found.leaves(index, place)) <= closed:
                     made[number] += swum_of(timeline, lane, index, None, place)
+                if not ended and _is_to_come(track, index):
+                    made[number] += distance
     return made
 
 

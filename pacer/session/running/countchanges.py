@@ -240,7 +240,7 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         )
         index = track.index_at(now_of(track, entry.at_ms))
         tracks[lane] = kept(track, index + 1)
-        tracks[lane].paused_ms = track.paused_ms
+        tracks[lane].paused_ms, tracks[lane].again = track.paused_ms, track.again
         at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
         assert at is not None, "something of the line is ahead"
         if (later_ms := _longer(track, index, entry.interval_ms)) is not None:

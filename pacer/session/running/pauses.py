@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from pacer.session.journal.entries import Change, Ended, Paused, Resumed, Stopped, TakenBack
-from pacer.session.running.brokenrepeats import stopped_short
+from pacer.session.running.brokenrepeats import hardly_swum, stopped_short
 from pacer.session.running.instant import NOTICE_MS
 from pacer.session.running.runstate import (
     Position,
     Run,
+    is_ahead,
     laid,
     now_of,
     position,
@@ -27,12 +28,12 @@ from pacer.timeline.track import NOBODY, Track
 def pause(run: Run, entry: Paused) -> Run:
     """Pause lanes. They keep their plan ahead; their state is paused. Lanes that are done or paused already stay so."""
     lanes = tuple(lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].paused_ms is None)
-    return _waiting(run, entry.at_ms, lanes, cut=entry.breaks_off)
+    return _waiting(run, entry.at_ms, lanes, cut=entry.breaks_off, again=entry.again)
 
 
 def stop(run: Run, entry: Stopped) -> Run:
     """Pause every lane, and stop those who are swimming."""
-    return replace(_waiting(run, entry.at_ms, run.lanes(None), cut=True), stopped=True)
+    return replace(_waiting(run, entry.at_ms, run.lanes(None), cut=True, again=entry.again), stopped=True)
 
 
 def end(run: Run, entry: Ended) -> Run:
@@ -41,7 +42,7 @@ def end(run: Run, entry: Ended) -> Run:
     return replace(made, ended_ms=entry.at_ms, stopped=False)
 
 
-def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:
+def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool, again: bool = False) -> Run:
     tracks = list(run.timeline.tracks)
     for lane in lanes:
         track = tracks[lane]
@@ -53,7 +54,41 @@ def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:
         else:
             made = stopped(track, track.index_at(track.paused_ms) + 1, at_ms)
         tracks[lane] = made
-    return replace(run, timeline=with_tracks(run.timeline, tracks))
+    paused = replace(run, timeline=with_tracks(run.timeline, tracks))
+    return swum_again(run, paused, lanes) if again else paused
+
+
+def swum_again(was: Run, made: Run, lanes: Iterable[int]) -> Run:
+    """`made` of `was` by a pause, with the lanes that swim their repeat again, once resumed, as hardly any of it was
+    swum by then.
+    """
+    tracks = list(made.timeline.tracks)
+    for lane in lanes:
+        track = tracks[lane]
+        last = -1 if track.paused_ms is None else track.index_at(track.paused_ms)
+        if last in was.timeline.tracks[lane].cuts or not hardly_swum(made.timeline, lane, last):
+            continue
+        if not is_ahead(track, last):
+            tracks[lane] = track.copy()
+            tracks[lane].again = True
+    return replace(made, timeline=with_tracks(made.timeline, tracks))
+
+
+def paused_since_end(run: Run, again: bool = False) -> Run:
+    """An ended session as one that was paused instead: its swimmers have stopped at the wall since.
+
+    `again`: as of a pause.
+    """
+    assert run.before is not None and run.ended_ms is not None, "it is ended"
+    paused = Paused(run.ended_ms, None, breaks_off=True, again=again)
+    made = replace(run, ended_ms=None, stopped=run.before.stopped, by=paused)
+    return swum_again(run.before, made, paused_by_end(run)) if again else made
+
+
+def paused_by_end(run: Run) -> tuple[int, ...]:
+    """The lanes (indexes) that the end stopped: not those that were paused before it, or had swum everything."""
+    assert run.before is not None, "it is ended"
+    return tuple(lane for lane in run.paused() if run.before.timeline.tracks[lane].paused_ms is None)
 
 
 def sections_begun(run: Run, after: int, by_ms: int) -> list[int]:
@@ -70,27 +105,30 @@ def resume(run: Run, entry: Resumed) -> Run:
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
     made = retaken(run, targets, entry.at_ms, entry.leave_ms)
     for lane in waiting:
-        made.timeline.tracks[lane].sent = -1  # it resumes where it was
+        track = run.timeline.tracks[lane]  # it resumes where it was, or is sent to its repeat again
+        made.timeline.tracks[lane].sent = track.index_at(now_of(track, entry.at_ms)) if track.again else -1
     return made
 
 
 def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | None:
     """Where and when a paused lane resumes, if told to leave at `leave_ms`; None if it has nothing left.
 
-    It resumes after the repeat it left on last; if its section is over by now, with the section the others are in. If
-    somebody was stopped before the end of the repeat, the lane leaves as told, but starts no section earlier than
-    planned. If all finished it, the lane leaves no earlier than planned.
+    It resumes after the repeat it left on last, or with that if hardly any of it was swum (`Track.again`); if its
+    section is over by now, with the section the others are in. If somebody was stopped before the end of the repeat,
+    the lane leaves as told, but starts no section earlier than planned. If all finished it, the lane leaves no earlier
+    than planned.
     """
     track = run.timeline.tracks[lane]
     assert track.paused_ms is not None, "it is paused"
     index = track.index_at(track.paused_ms) + 1
-    at = position(track, index)
+    at = position(track, index - track.again)
     if at is None:
         return None
     swimming = run.others(leave_ms, dict.fromkeys(run.paused()))
-    if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.paused_ms):
+    whole = still_to_come(run, lane, index, leave_ms - 1 if swimming else track.paused_ms)
+    if whole and not track.again:
         at, leave_ms = Position(whole.section, 0), max(leave_ms, whole.at_ms)
-    elif (
+    elif not track.again and (
         not at.ordinal
         or not stopped_short(run.timeline, lane, index - 1)
         or track.pass_at(index - 1).section != at.section
@@ -116,7 +154,7 @@ def retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms:
             entries[lane] = entry
     made = laid(run, tracks, entries, at_ms)
     for lane in waiting:
-        tracks[lane].paused_ms = old[lane].paused_ms
+        tracks[lane].paused_ms, tracks[lane].again = old[lane].paused_ms, old[lane].again
         if entry := entries.get(lane):
             tracks[lane].starts.update(
                 {s: at for s, at in old[lane].starts.items() if s < entry.section + bool(entry.ordinal)}

@@ -54,9 +54,10 @@ from pacer.session.running.leavingagain import (
     undo_mark,
 )
 from pacer.session.running.moves import can_move
+from pacer.session.running.pauses import paused_by_end
 from pacer.session.running.replay import apply, reaching
 from pacer.session.running.runstate import Run
-from pacer.session.running.undo import is_over, paused_by_end, to_reopen, touched_lanes
+from pacer.session.running.undo import is_over, to_reopen, touched_lanes
 from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.timeline import Timeline
@@ -82,7 +83,7 @@ def pause(run: Run, at_ms: int, lanes: Lanes = None) -> Paused | None:
     """Pause lanes from now on."""
     tracks = run.timeline.tracks
     able = any(tracks[lane].paused_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
-    return Paused(at_ms, lanes, breaks_off=True) if able else None
+    return Paused(at_ms, lanes, breaks_off=True, again=True) if able else None
 
 
 def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:
@@ -328,7 +329,7 @@ def take_back(run: Run, at_ms: int, stay: tuple[bool, ...] = ()) -> TakenBack | 
     run = reaching(run, stay)
     if run.before is None or is_over(run, at_ms):
         return None
-    return TakenBack(at_ms, undo_mark(run, at_ms, touched_lanes(run, at_ms)), stay=stay)
+    return TakenBack(at_ms, undo_mark(run, at_ms, touched_lanes(run, at_ms)), stay=stay, again=True)
 
 
 def undoes_anything(run: Run, at_ms: int, entry: TakenBack) -> bool:
@@ -344,11 +345,11 @@ def reopen(run: Run, at_ms: int) -> TakenBack:
     Lanes in which nobody has stopped yet, or would have left since, swim on.
     """
     if run.stopped:
-        return TakenBack(at_ms, stopped=True)
+        return TakenBack(at_ms, stopped=True, again=True)
     happened, lanes = touched_lanes(run, at_ms), paused_by_end(run)
     if not happened:
         return TakenBack(at_ms)
-    entry = TakenBack(at_ms, swims_on=not set(lanes) <= set(happened))
+    entry = TakenBack(at_ms, swims_on=not set(lanes) <= set(happened), again=True)
     paused, stopped = to_reopen(run, entry)
     return replace(entry, leave_ms=resume_mark(paused, at_ms, stopped))
 

@@ -103,6 +103,12 @@ def repeat_key(track: Track, index: int) -> RepeatKey:
     return found.section, found.round, found.place, track.repeat_in_line(index)
 
 
+def is_ahead(track: Track, index: int) -> bool:
+    """Whether the lane leaves once more on repeat `index` later."""
+    key = repeat_key(track, index)
+    return any(repeat_key(track, later) == key for later in range(index + 1, len(track.sendoffs)))
+
+
 def now_of(track: Track, at_ms: int) -> int:
     """The instant that counts for the lane: for a paused lane, when it was paused."""
     return at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)
@@ -132,7 +138,7 @@ def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
         if found.laneline.own is not None and track.paused_ms is None:
             upcoming = found.first + found.count
     made = kept(track, upcoming)
-    made.paused_ms = track.paused_ms
+    made.paused_ms, made.again = track.paused_ms, track.again
     return made, still_to_come(run, lane, upcoming, now) or planned(track, upcoming)
 
 

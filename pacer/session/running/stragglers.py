@@ -6,7 +6,7 @@ from collections.abc import Iterable, Set
 
 from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
-from pacer.session.running.runstate import RepeatKey, now_of, repeat_key
+from pacer.session.running.runstate import RepeatKey, is_ahead, now_of, repeat_key
 from pacer.session.running.swumtrack import last_touch
 from pacer.session.running.whereabouts import last_swims, span_of, stops
 from pacer.timeline.timeline import Timeline
@@ -56,10 +56,10 @@ def _missed(timeline: Timeline, lane: int, at_ms: int, here: Set[int]) -> set[tu
     if it is swum straight through: the repeat, and their numbers.
     """
     track, index = timeline.tracks[lane], missed_repeat(timeline, lane, at_ms)
-    if index is None:
+    if index is None or track.again:
         return set()
     key, found = repeat_key(track, index), track.pass_at(index)
-    if any(repeat_key(track, later) == key for later in range(index + 1, len(track.sendoffs))):
+    if is_ahead(track, index):
         return set()
     first = index if found.laneline.own is None else found.first
     behind, leaves_by = lates(track), track.bounds(first)[0]

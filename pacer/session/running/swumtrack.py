@@ -42,7 +42,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
 def kept(track: Track, count: int) -> Track:
     """The first `count` repeats of a lane that is not paused; the rest is open."""
     made = track.copy()
-    made.paused_ms = None
+    made.paused_ms, made.again = None, False
     del made.sendoffs[count:], made.pass_of[count:]
     while made.passes and made.passes[-1].first >= count:
         made.passes.pop()

@@ -29,9 +29,9 @@ from pacer.session.journal.entries import (
     TakenBack,
 )
 from pacer.session.running.addandskip import leave_out
-from pacer.session.running.brokenrepeats import swum_of
+from pacer.session.running.brokenrepeats import hardly_swum, swum_of
 from pacer.session.running.instant import NOTICE_MS
-from pacer.session.running.pauses import pause, resume
+from pacer.session.running.pauses import pause, paused_by_end, paused_since_end, resume
 from pacer.session.running.runstate import (
     Position,
     RepeatKey,
@@ -84,29 +84,16 @@ def _with_clocks(run: Run, now: Run) -> Run:
     return replace(run, begun=now.begun, phase_ms=now.phase_ms, marks_ms=now.marks_ms)
 
 
-def paused_since_end(run: Run) -> Run:
-    """An ended session as one that was paused instead: its swimmers have stopped at the wall since."""
-    assert run.before is not None and run.ended_ms is not None, "it is ended"
-    paused = Paused(run.ended_ms, None, breaks_off=True)
-    return replace(run, ended_ms=None, stopped=run.before.stopped, by=paused)
-
-
-def paused_by_end(run: Run) -> tuple[int, ...]:
-    """The lanes (indexes) that the end stopped: not those that were paused before it, or had swum everything."""
-    assert run.before is not None, "it is ended"
-    return tuple(lane for lane in run.paused() if run.before.timeline.tracks[lane].paused_ms is None)
-
-
 def to_reopen(run: Run, entry: TakenBack) -> tuple[Run, tuple[int, ...]]:
     """The paused run from which an ended session is resumed, and the lanes (indexes) that the end stopped.
 
     With `swims_on`, the lanes for which the end has not happened yet are neither.
     """
-    paused, lanes = paused_since_end(run), paused_by_end(run)
+    paused, lanes = paused_since_end(run, entry.again), paused_by_end(run)
     assert run.before is not None, "it is ended"
     if not entry.swims_on:
         return paused, lanes
-    happened, timeline = touched_lanes(run, entry.at_ms), run.timeline
+    happened, timeline = touched_lanes(run, entry.at_ms), paused.timeline
     tracks = [
         track if lane in happened else run.before.timeline.tracks[lane] for lane, track in enumerate(timeline.tracks)
     ]
@@ -135,7 +122,7 @@ def undone(changes: list[Change], entry: TakenBack) -> Change | None:
     last, *later = changes[at:]
     changes[at:] = [change for change, stays in zip(later, reversed(entry.stay)) if stays]
     if isinstance(last, Ended) and (entry.stopped or entry.leave_ms is not None):
-        changes.append(Paused(last.at_ms, breaks_off=True))
+        changes.append(Paused(last.at_ms, breaks_off=True, again=entry.again))
         if entry.leave_ms is not None:
             changes.append(Resumed(entry.at_ms, entry.leave_ms))
     return last
@@ -317,14 +304,18 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
     for lane in lanes:
         past = run
         if lane in waiting:  # it was resumed and left: it is paused again from now
-            past = pause(run, Paused(entry.at_ms, (lane,), _broke_off(before, lane)))
+            past = pause(run, Paused(entry.at_ms, (lane,), _broke_off(before, lane), again=entry.again))
         tracks[lane], _ = as_planned(past, lane, entry.at_ms)
-        tracks[lane].paused_ms = None
+        last, stopped = len(tracks[lane].sendoffs) - 1, tracks[lane].again
+        again = entry.again and lane not in waiting and hardly_swum(run.timeline, lane, last)
+        tracks[lane].paused_ms, tracks[lane].again = None, False
         _count_as(before.timeline.tracks[lane], tracks[lane])
         _goes_by(before.timeline.tracks[lane], tracks[lane])
-        if at := _goes_on(before, lane, tracks[lane], entry, rests=isinstance(run.by, LaneJoined | Moved)):
+        rests = isinstance(run.by, LaneJoined | Moved)
+        if at := _goes_on(before, lane, tracks[lane], entry, rests=rests, swum_again=again):
             entries[lane] = at
-            tracks[lane].paused_ms = entry.at_ms if lane in waiting else None
+            if lane in waiting:
+                tracks[lane].paused_ms, tracks[lane].again = entry.at_ms, stopped
     together = None if not waiting else False
     return _started_as_it_was(run, laid(before, tracks, entries, entry.at_ms, together=together))
 
@@ -369,23 +360,28 @@ def _broke_off(run: Run, lane: int) -> bool:
     return True
 
 
-def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack, *, rests: bool) -> TakeUp | None:
+def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack, *, rests: bool, swum_again: bool) -> TakeUp | None:
     """Where and when a lane with its own past continues in the earlier plan; None if nothing is left.
 
-    `rests`: not before it has had the rest of the repeat that it is on.
+    `rests`: not before it has had the rest of the repeat that it is on. `swum_again`: it swims that again.
     """
-    track, done = before.timeline.tracks[lane], len(past.sendoffs)
-    index = _keys(track, len(track.sendoffs)).index(repeat_key(past, done - 1)) + 1 if done else 0
+    track, index = before.timeline.tracks[lane], 0
+    done = _keys(past, len(past.sendoffs))
+    if done:
+        same = [each for each, key in enumerate(_keys(track, len(track.sendoffs))) if key == done[-1]]
+        left = min(done.count(done[-1]), len(same))
+        swum_again = swum_again and left == len(same)  # otherwise it is ahead in that plan
+        index = same[left - 1] + (not swum_again)
     at = position(track, index)
     if at is None:
         return None
     soonest = entry.at_ms if entry.leave_ms is None else entry.leave_ms
-    if whole := still_to_come(before, lane, index, entry.at_ms):
+    if not swum_again and (whole := still_to_come(before, lane, index, entry.at_ms)):
         return whole._replace(at_ms=max(whole.at_ms, soonest))
     planned_ms = track.sendoffs[index]
-    if index and track.pass_at(index - 1).section == at.section:
-        later_ms = past.sendoffs[done - 1] - track.sendoffs[index - 1]
-        planned_ms += later_ms if rests and done - 1 not in past.cuts else min(0, later_ms)
+    if index and not swum_again and track.pass_at(index - 1).section == at.section:
+        later_ms = past.sendoffs[-1] - track.sendoffs[index - 1]
+        planned_ms += later_ms if rests and len(done) - 1 not in past.cuts else min(0, later_ms)
     leave_ms = max(soonest, planned_ms)
     passed = [
         section

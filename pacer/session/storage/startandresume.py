@@ -95,7 +95,7 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Sess
         run = replay(kept.session.timeline(), kept.journal)
         if not isinstance(run.by, Ended) or run.ended_ms is None:
             raise StoreTrouble(tr("Session {number} can't be resumed.", number=number))
-        keeper.append(TakenBack(run.ended_ms, stopped=True))
+        keeper.append(TakenBack(run.ended_ms, stopped=True, again=True))
     finally:
         written = keeper.close()
     if not written:

@@ -220,7 +220,9 @@ class Driver(SessionStart, Ending):
     def stop_all(self) -> Proposal:
         """Pause every lane at once; also after the end, while it can be resumed: swimmers may still be out."""
         at_ms = self.at_ms() if self.reopens else self._session_ms()
-        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), tr("all lanes paused"))
+        return (
+            self._no_session() if at_ms is None else self._propose(Stopped(at_ms, again=True), tr("all lanes paused"))
+        )
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
         """Send the lanes to the next (`step` 1) or previous (-1) repeat, line or section."""

@@ -219,7 +219,7 @@ class BandReader:
         track = self.track
         paused = name == "paused"
         swimming = name in ("swim", "go") or (paused and upcoming == index >= 0)
-        shown = index if swimming else index + 1 if paused else upcoming
+        shown = index if swimming else index + (not track.again) if paused else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
         if name == "done" and shown < 0 and track.sendoffs:  # the session was ended before the lane left
             shown = 0

@@ -146,7 +146,9 @@ def _on(track: Track, index: int) -> tuple[str, ...]:
     """A repeat as a lane leaves on it: its set if it is the first of that, else its number."""
     found, repeat = track.pass_at(index), track.repeat_in_line(index)
     of = track.repeats_of(found)
-    return (say("repeat", n=repeat + 1, of=of),) if repeat else line_words(found.laneline, of)
+    again = index and repeat_key(track, index - 1) == repeat_key(track, index)
+    ways = (say("repeat", n=repeat + 1, of=of),) if repeat or again and of > 1 else line_words(found.laneline, of)
+    return (*(tr("{what} again", what=way) for way in ways), *ways) if again else ways
 
 
 def _mates(told: Outlook, lane: int) -> tuple[tuple[int, ...], tuple[int, ...]]:

@@ -12,17 +12,18 @@ from dataclasses import replace
 from pacer.language import tr, tr_n
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.entries import Entry, Moved, Resumed, TakenBack
-from pacer.session.running.brokenrepeats import in_all, swum, to_its_end
+from pacer.session.running.brokenrepeats import hardly_swum, in_all, swum, to_its_end
 from pacer.session.running.outlook import Outlook
+from pacer.session.running.pauses import paused_by_end
 from pacer.session.running.runstate import Run
 from pacer.session.running.stragglers import missing
-from pacer.session.running.undo import paused_by_end, to_reopen
+from pacer.session.running.undo import to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, finish_at, metres, metres_of, shortest
-from pacer.show.wording.leavetext import first_leaves, when
+from pacer.show.wording.leavetext import SWUM_AGAIN, CutShort, cut_short, first_leaves, when
 from pacer.show.wording.notimetext import lost, parted
-from pacer.show.wording.settext import length_words, set_words
+from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import count_up
 from pacer.show.wording.waitingtext import (
     asides,
@@ -39,9 +40,6 @@ from pacer.show.wording.waitingtext import (
     waits,
     waits_in_short,
 )
-
-#: What a lane that was cut short can do instead, after STOP ALL by mistake too.
-SWUM_AGAIN = tr("Previous repeat swims it again")
 
 
 def held_ways(run: Run, told: Outlook) -> tuple[str, ...]:
@@ -106,20 +104,22 @@ def _held(run: Run, told: Outlook) -> tuple[str, ...]:
 
 
 def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
-    """What is not swum to its end, when the resumed lanes leave, on what, who waits longer, when all are out."""
+    """What is swum again, or not to its end, when the resumed lanes leave, on what, who waits longer, when all are
+    out.
+    """
     after, entry = told.run, told.entry
     assert isinstance(entry, Resumed)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.paused()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
     again = _swum_again(after, waiting, entry.at_ms)
-    skipped, repeat = ("", 0) if again else _skipped(after, waiting, entry.at_ms)
+    skipped, repeat, instead = CutShort() if again else cut_short(after, waiting, entry.at_ms)
     far = "; ".join(metres_of(told, waiting))
     end = finish(told, brief=True)  # not how much later: the pause made it so
     least = shortest(told, end)
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     first = tr("{way}, repeat {repeat}", way=plain[0], repeat=repeat) if repeat else plain[0]
     full = _joined(first, again, far, *end)
-    ways = [_joined(skipped, *waits(told), full, *asides(told), SWUM_AGAIN)] if skipped else []
+    ways = [_joined(skipped, *waits(told), full, *asides(told), *instead)] if skipped else []
     ways += [_joined(skipped, *waits(told), full, *rest) for rest in (asides(told), ())] + [_joined(skipped, full)]
     for lead in dict.fromkeys((_joined(skipped, *waits_in_short(told)), skipped, "")):
         ways += [_joined(lead, way, each, least) for each in dict.fromkeys((again, "")) for way in plain]
@@ -295,7 +295,7 @@ def _lost_by_end(ended: Run, lanes: tuple[int, ...], brief: bool = False) -> str
     lost: dict[int, list[int]] = {}
     for lane in lanes:
         whole, now = (in_all(ended.timeline, lane, ended_ms)[1] for ended_ms in (ended.ended_ms, None))
-        if whole > now:
+        if whole > now and not hardly_swum(ended.timeline, lane, ended.timeline.tracks[lane].index_at(ended.ended_ms)):
             lost.setdefault(whole - now, []).append(lane)
     unit = ended.timeline.plan.pool.unit
     if brief:
@@ -367,33 +367,3 @@ def _costs(told: Outlook, among: list[int]) -> list[str]:
     """How much more or less is swum, to be put behind what `among` do: `, 50 m less`, `; lane 4: 50 m less`."""
     found = metres_of(told, among)
     return ["".join(f"; {far}" if ":" in far else f", {far}" for far in found)] if found else []
-
-
-def _skipped(after: Run, lanes: list[int], at_ms: int) -> tuple[str, int]:
-    """What lanes that resume don't swim to its end: `lanes 4, 5 skip the rest of the 300`; "" if nothing.
-
-    Also the number of the repeat on which all leave next, if they skip the rest of the one before it in its set.
-    """
-    skips, following = dict[str, list[int]](), set[int]()
-    for lane in lanes:
-        track = after.timeline.tracks[lane]
-        index = bisect_right(track.sendoffs, at_ms)
-        before = index - 1
-        if before not in track.cuts or to_its_end(after.timeline, lane, before, 0):
-            following.add(0)
-            continue
-        line, repeat = track.pass_at(before).laneline, track.repeat_in_line(before)
-        what = tr("the {length}", length=length_words(line.shapes[repeat]))
-        if index < len(track.sendoffs) and track.pass_at(index).laneline is line:
-            what = tr("repeat {repeat}", repeat=repeat + 1)
-            following.add(track.repeat_in_line(index) + 1)
-        skips.setdefault(what, []).append(lane)
-    if not skips:
-        return "", 0
-    out = [lane for lane in lanes if any(lane in who for who in skips.values())]
-    who = "" if out == lanes else f"{named(after, out)} "
-    next_one = following.pop() if len(following) == 1 else 0
-    if len(skips) > 1:
-        return tr_n("{who}skips what was cut short", "{who}skip what was cut short", len(out), who=who), next_one
-    said = {"who": who, "what": next(iter(skips))}
-    return tr_n("{who}skips the rest of {what}", "{who}skip the rest of {what}", len(out), **said), next_one

@@ -21,7 +21,7 @@ from pacer.session.journal.entries import (
 )
 from pacer.session.journal.jsonlines import entry_from_line
 from pacer.session.running import presses
-from pacer.session.running.brokenrepeats import swum
+from pacer.session.running.brokenrepeats import in_all, swum
 from pacer.session.running.instant import State, lane_state
 from pacer.session.running.leavingagain import late_mark, move_mark, resume_mark
 from pacer.session.running.moves import can_move
@@ -486,3 +486,92 @@ def test_the_tracks_of_a_run_are_final_and_keep_what_is_worked_out_of_them(monke
         for lane in range(2):
             whereabouts.last_swims(made.timeline, lane, at_ms)
     assert len(asked) <= 2 and all(track.final for track in made.timeline.tracks)
+
+
+# -- what was hardly begun is swum again ------------------------------------------------------------------
+
+
+def stopped_at(timeline, seconds, *, by=presses.pause, lanes=None):
+    """The run with everything stopped in the first 300, and the one resumed 20 s later."""
+    going = apply(fresh(timeline), Begun(-10 * S, 0, 0))
+    paused = apply(going, by(going, seconds * S, lanes))
+    return paused, apply(paused, presses.resume(paused, (seconds + 20) * S, lanes))
+
+
+def stop(_run, at_ms, _lanes):
+    return Stopped(at_ms, again=True)
+
+
+LONG = """\
+pool: 25 m
+Warm-up
+  300 on 6:00
+  2 x 50 on 1:00
+Main set
+  3 x 100 on 2:00
+"""
+
+
+@pytest.mark.parametrize("by", [presses.pause, stop])
+def test_a_repeat_stopped_before_a_length_of_it_was_swum_is_swum_again(by):
+    """Lane 5 (1:40) has swum a length after 25 s, lane 4 after 20 s: while one of them has not, both go again."""
+    timeline = session(LONG)
+    _, again = stopped_at(timeline, 24, by=by)
+    for lane in (0, 1):
+        assert sends(again.timeline, lane) == [0, 60, 420, 480, 600, 720, 840], "the 300 again, on a minute's top"
+        assert in_all(again.timeline, lane) == (6, timeline.distance(lane) + 50), "50 m to the wall, and the 300"
+    _, on = stopped_at(timeline, 25, by=by)
+    for lane in (0, 1):
+        assert sends(on.timeline, lane)[:2] == [0, 55] and on.timeline.tracks[lane].pass_at(1).laneline.number == 2
+
+
+def test_a_lane_that_swims_its_repeat_again_loses_later_ones_and_nobody_waits():
+    timeline = session(LONG)
+    paused, again = stopped_at(timeline, 5, lanes=(0,))
+    assert in_all(paused.timeline, 0) == (6 + 0, timeline.distance(0) + 50), "as if there were time for all"
+    # Back at the wall at 40 s, off at 45 s: the 50 at 405 s ends by 540 - 60 s, and the one at 465 s does not.
+    assert sends(again.timeline, 0) == [0, 45, 405, 540, 660, 780]
+    assert sends(again.timeline, 1) == sends(timeline, 1)
+
+
+def test_next_repeat_skips_what_would_be_swum_again_and_previous_repeat_does_not():
+    paused, _ = stopped_at(session(LONG), 5)
+    on, back = (apply(paused, presses.move(paused, 60 * S, Unit.REPEAT, step)) for step in (1, -1))
+    assert on.timeline.tracks[0].pass_at(1).laneline.number == 2
+    assert back.timeline.tracks[0].pass_at(1).laneline.number == 1
+
+
+def test_a_skipped_set_is_not_swum_again():
+    timeline = session(LONG.replace("300 on 6:00", "2 x 300 on 6:00"))
+    paused, _ = stopped_at(timeline, 5)
+    skipped = apply(paused, presses.leave_line_out(paused, 20 * S, 0, 1))
+    resumed = apply(skipped, presses.resume(skipped, 40 * S))
+    assert resumed.timeline.tracks[0].pass_at(1).laneline.number == 2
+
+
+@pytest.mark.parametrize("wrong", [presses.pause, lambda run, at_ms, _: presses.move(run, at_ms, Unit.REPEAT, 1)])
+def test_an_undo_that_comes_too_late_to_swim_on_swims_it_again(wrong):
+    """The second of lane 4 would have left at 5 s: told to stop at 4 s, it can't leave on that any more."""
+    timeline = session(LONG)
+    going = apply(fresh(timeline), Begun(-10 * S, 0, 0))
+    slip = apply(going, wrong(going, 4 * S, None))
+    undone = apply(slip, presses.take_back(slip, 9 * S))
+    assert [found.laneline.number for found in undone.timeline.tracks[0].passes][:3] == [1, 1, 2]
+    older = apply(slip, TakenBack(9 * S, presses.take_back(slip, 9 * S).leave_ms))
+    assert [found.laneline.number for found in older.timeline.tracks[0].passes][:2] == [1, 2], "as in older journals"
+
+
+def test_in_older_journals_a_repeat_that_was_hardly_begun_was_left():
+    timeline = session(LONG)
+    for entry in (Paused(5 * S, breaks_off=True), Stopped(5 * S)):
+        made = run(timeline, entry, Resumed(25 * S, 45 * S))
+        assert made.timeline.tracks[0].pass_at(1).laneline.number == 2
+    line = '{"v": 1, "kind": "held", "at_ms": 5000, "breaks_off": true}'
+    assert entry_from_line(line) == Paused(5 * S, breaks_off=True)
+
+
+def test_a_session_resumed_after_its_end_swims_again_what_was_hardly_begun():
+    timeline = session(LONG)
+    ended = run(timeline, Ended(5 * S))
+    reopened = apply(ended, presses.reopen(ended, 30 * S))
+    assert reopened.timeline.tracks[0].pass_at(1).laneline.number == 1

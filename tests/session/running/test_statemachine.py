@@ -70,10 +70,16 @@ def by_hand() -> Naive:
         lanes.append(
             [
                 Repeat(
-                    section, interval, list(swims), 5, numbers[section, count, interval, swims], turns=TURNS[swims[0]]
+                    section,
+                    interval,
+                    list(swims),
+                    5,
+                    numbers[section, count, interval, swims],
+                    turns=TURNS[swims[0]],
+                    nth=nth,
                 )
                 for section, count, interval, swims in lines
-                for _ in range(count)
+                for nth in range(count)
             ]
         )
     return Naive(lanes)
@@ -109,12 +115,12 @@ class Deck(RuleBasedStateMachine):
 
     @rule(lanes=LANES)
     def pause(self, lanes):
-        self.do(Paused(self.at_ms, tuple(lanes), breaks_off=True))
+        self.do(Paused(self.at_ms, tuple(lanes), breaks_off=True, again=True))
         self.naive.pause(lanes)
 
     @rule()
     def stop_all(self):
-        self.do(Stopped(self.at_ms))
+        self.do(Stopped(self.at_ms, again=True))
         self.naive.stop()
 
     @rule(lanes=LANES, later=st.sampled_from((0, 0, 5, 30)))
@@ -153,9 +159,10 @@ class Deck(RuleBasedStateMachine):
                     5,
                     line,
                     turns=TURNS[swims[lane][0]],
+                    nth=nth,
                 )
                 for line, (count, interval, swims) in enumerate(PUT_IN[text])
-                for _ in range(count)
+                for nth in range(count)
             ]
             for lane in lanes
         }

@@ -253,7 +253,7 @@ def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
 def test_stop_all_and_resume(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
-    assert driver.journal[-1] == Stopped(20_000)
+    assert driver.journal[-1] == Stopped(20_000, again=True)
     assert driver.run.stopped and states(driver) == ["paused"] * 3
     clocks.go(100)
     assert done(driver, driver.resume()) == "all lanes leave :10 on 2 × 50", "who is stopped in a 50 comes to its end"
@@ -261,7 +261,7 @@ def test_stop_all_and_resume(driver, clocks):
 
 
 def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clocks):
-    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 30_000)  # the first 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
     says = driver.resume().says
@@ -274,12 +274,32 @@ def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clo
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
-    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 10_000)  # the last 100 of the main set
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 30_000)  # the last 100 of the main set
+    done(driver, driver.pause((0,)))
+    done(driver, driver.stop_all())  # lane 5 has hardly begun it
+    clocks.go(100)
+    assert driver.resume().says.startswith("lane 5 swims repeat 3 again; lane 4 skips the rest of the 100; ")
+    clocks.go(300_000)
+    assert "lane 4 skips the rest of the 100; " in driver.resume().says, "however long they wait"
+
+
+def test_what_was_hardly_begun_is_swum_again_and_next_repeat_skips_it(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
+    before = [len(track.sendoffs) for track in driver.run.timeline.tracks]
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.startswith("lane 4 skips the rest of the 100; ")
-    clocks.go(300_000)
-    assert driver.resume().says.startswith("lane 4 skips the rest of the 100; "), "however long they wait"
+    says = driver.resume().says
+    assert says.startswith("swim repeat 1 again; all lanes leave :30 on 3 × 100; ") and "50 m more" in says, says
+    assert says.endswith("; Next repeat skips it")
+    clocks.go(60_000)
+    skipped = driver.move(Unit.REPEAT, 1)
+    assert {band.text.repeat[0] for band in pool_view(driver.run, driver.at_ms()).bands} == {"repeat 1 of 3"}, (
+        "and not the next"
+    )
+    assert skipped.told is not None
+    assert [len(track.sendoffs) for track in skipped.told.run.timeline.tracks] == before
+    done(driver, driver.resume())
+    assert [len(track.sendoffs) for track in driver.run.timeline.tracks] == [count + 1 for count in before]
 
 
 def test_end(driver, clocks):

@@ -89,10 +89,10 @@ def test_a_repeat_by_the_clock_is_not_timed():
 
 
 def test_a_resume_after_the_end_says_what_the_end_cut_short_for_good():
-    """At 20 s the leader has swum 25 m of the first 200, and stops at 50."""
+    """At 30 s the leader has swum more than 25 m of the first 200, and stops at 50."""
     run = begun("pool: 25 m\nMain set\n  200 choice\n  4 x 50 on 1:30\n", ONE)
-    ended = apply(run, Ended(20 * S))
-    entry = presses.reopen(ended, 60 * S)
+    ended = apply(run, Ended(30 * S))
+    entry = presses.reopen(ended, 70 * S)
     ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
     assert "lane 2: 150 m less" in ways[0], ways[0]
 
@@ -130,13 +130,13 @@ def test_an_end_that_is_taken_back_later_says_who_still_stops_and_what_is_lost()
 
 
 def test_an_end_on_the_last_repeat_that_is_taken_back_late_says_how_to_swim_it_again():
-    """The last 100 leaves at 12:00; at 12:15 the leaders have swum 25 m, and stop at 50."""
+    """The last 100 leaves at 12:00; at 12:30 the leaders have swum more than 25 m, and stop at 50."""
     run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
-    ended = apply(run, Ended(735 * S))
-    entry = presses.reopen(ended, 770 * S)
+    ended = apply(run, Ended(750 * S))
+    entry = presses.reopen(ended, 785 * S)
     ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
     assert "50 m less; all lanes: nothing left to swim; Previous repeat swims it again" in ways[1], ways
-    back = presses.move(apply(ended, entry), 780 * S, Unit.REPEAT, -1)
+    back = presses.move(apply(ended, entry), 795 * S, Unit.REPEAT, -1)
     assert back is not None and sends(apply(apply(ended, entry), back).timeline, 0)[-1] == back.leave_ms // S
 
 

@@ -196,11 +196,12 @@ Swim-down
   100
 """
 LANES = '[[lane]]\nnumber = 1\nbase = "1:16"\nswimmers = 4\n[[lane]]\nnumber = 2\nbase = "1:34"\nswimmers = 4\n'
+APART = LANES + 'spacing = "0:20"\n'  #: in lane 2, so that the first has swum a length when the third leaves
 S = 1_000
 
 
-def begun():
-    return replay(session(FIVE, LANES), [Begun(0, 0, 0, "+00:00")])
+def begun(lanes=LANES):
+    return replay(session(FIVE, lanes), [Begun(0, 0, 0, "+00:00")])
 
 
 def said(run, entry, lane):
@@ -212,13 +213,26 @@ def said(run, entry, lane):
 
 def test_an_undo_says_who_still_stops_misses_the_repeat_and_loses_metres():
     """Once a send-off has gone by, the undo of a pause looks as before, but the first stops and the others stay."""
+    run = begun(APART)
+    main = run.timeline.gates[1]
+    words, paused = said(run, made.pause(run, main + 25 * S, (1,)), 1)
+    assert words == "stops at the wall, 2 swimmers miss repeat 1, pauses, 50 to 100 m less"
+    words, _ = said(paused, made.take_back(paused, main + 45 * S), 1)
+    assert words.startswith("still stops at the wall, 2 swimmers miss repeat 1, leaves "), words
+    assert said(paused, made.take_back(paused, main + 45 * S), 0)[0] is None, "it is about another lane"
+
+
+def test_a_repeat_that_was_hardly_begun_is_missed_by_nobody_as_it_is_swum_again():
     run = begun()
     main = run.timeline.gates[1]
     words, paused = said(run, made.pause(run, main + 7 * S, (1,)), 1)
-    assert words == "stops at the wall, 2 swimmers miss repeat 1, pauses, 50 to 100 m less"
-    words, _ = said(paused, made.take_back(paused, main + 20 * S), 1)
-    assert words.startswith("still stops at the wall, 2 swimmers miss repeat 1, leaves "), words
-    assert said(paused, made.take_back(paused, main + 20 * S), 0)[0] is None, "it is about another lane"
+    assert words == "stops at the wall, pauses, up to 50 m more"
+    for entry in (made.take_back(paused, main + 20 * S), made.resume(paused, main + 20 * S, (1,))):
+        assert said(paused, entry, 1)[0] == (
+            "still stops at the wall, leaves :30 on repeat 1 of 3 again, 100 m less"
+        ), "the last of four does not end in time any more"
+    band = pool_view(paused, main + 60 * S).bands[1]
+    assert band.text.word == "PAUSED" and band.text.repeat[0] == "repeat 1 of 4", "and not the next"
 
 
 def test_an_undo_that_brings_all_back_says_that_the_lane_swims_on():
@@ -253,12 +267,12 @@ def test_a_swimmer_who_gets_out_and_comes_back_by_an_undo():
 
 
 def test_an_undo_says_who_still_misses_the_repeat():
-    """Next, pressed 7 s after the first of three left: two miss the repeat, and an Undo can't send them on it."""
-    run = begun()
+    """Next, pressed 30 s after the first of four left: two miss the repeat, and an Undo can't send them on it."""
+    run = begun(APART)
     main = run.timeline.gates[1]
-    words, moved = said(run, made.move(run, main + 7 * S, Unit.REPEAT, 1), 1)
+    words, moved = said(run, made.move(run, main + 30 * S, Unit.REPEAT, 1), 1)
     assert "2 swimmers miss repeat 1" in words, words
-    back = made.take_back(moved, main + 12 * S)
+    back = made.take_back(moved, main + 43 * S)
     told = outlook(moved, back)
     assert (1, 2) in told.still_missing and not told.missing
     words, _ = said(moved, back, 1)

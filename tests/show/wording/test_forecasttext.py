@@ -203,14 +203,14 @@ def test_an_undo_of_a_pause_of_all_says_when_lanes_leave():
 
 
 def test_an_undo_of_a_pause_says_in_each_of_its_ways_who_still_stops_and_who_misses_the_repeat():
-    """The first of four has left 9 s before the pause; two more would have left until the Undo."""
-    squad = read_squad('[[lane]]\nbase = "1:40"\nspacing = "0:10"\nswimmers = 4\n[[lane]]\nbase = "1:50"\n')
+    """Two of four have left 29 s before the pause, more than a length; one more would have left until the Undo."""
+    squad = read_squad('[[lane]]\nbase = "1:40"\nspacing = "0:15"\nswimmers = 4\n[[lane]]\nbase = "1:50"\n')
     plan = read_plan("pool: 25 m\nMain set\n  6 x 100 on 2:30\n")
     run = apply(fresh(build_timeline(plan, squad)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
-    run = apply(run, presses.pause(run, 9 * S, (0,)))
-    ways = told(run, presses.take_back(run, 23 * S), 23 * S)
+    run = apply(run, presses.pause(run, 29 * S, (0,)))
+    ways = told(run, presses.take_back(run, 43 * S), 43 * S)
     assert all("lane 1 still stops" in way for way in ways), ways
-    assert all(re.search("3 (swimmers )?(haven't left and )?miss repeat 1", way) for way in ways), ways
+    assert all(re.search("2 (swimmers )?(haven't left and )?miss repeat 1", way) for way in ways), ways
 
 
 def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(run):
