@@ -96,7 +96,7 @@ def entry_from_line(line: str) -> Entry | Record:
     """The entry in a line. Raises BadLine.
 
     >>> entry_from_line('{"v": 1, "kind": "stopped", "at_ms": 7}')
-    Stopped(at_ms=7, source='', act=None)
+    Stopped(at_ms=7, source='', act=None, again=False)
     """
     try:
         told = json.loads(line)
