@@ -33,12 +33,6 @@ _IN_SETS = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})\s?m?\s*,?\s+(?:(?:as|in|done\s+as)\s+)?(?P<k>\d)\s+(?:sets|lots|blocks)\s+of\s+(?P<m>\d{1,2})(?!\d|\s*[x×])",
     re.IGNORECASE,
 )
-#: `3 x (200 + 100 pull + 50)`: several sets, with what each of them has after the bracket.
-_SEVERAL = regex(
-    r"(?P<n>\d{1,2})\s*[x×]\s*[(\[]\s*(?P<parts>\d{2,4}[^()\[\]\d:]*(?:[+,/&]\s*\d{2,4}[^()\[\]\d:]*)+)[)\]](?P<tail>.*)",
-    re.IGNORECASE,
-)
-_REST = regex(rf"[\s,.;]*(?:all\s+)?(?:rest\s*)?(?P<time>{_TIME})\s*(?:rest|ri?)?(?=\s*(?:[,.;]|$))", re.IGNORECASE)
 #: `Go through 3 times: 100 swim, 50 kick`
 _THROUGH = regex(
     r"(?:(?:go|swim|do|work|all|repeat)\s+)*(?:(?:this|these|it|the\s+following)\s+)?(?:through\s+)?(?P<n>\d{1,2}|two|three|four|five|twice)\s*(?:times|x|rounds)?(?:\s+(?:through|thru|of))*\s*[:–-]\s*(?P<parts>\d{2,4}\s?m?\s+[^\W\d][^():]*)",
@@ -84,11 +78,6 @@ _NAMED = regex(
     r"(?P<name>[^,;()\"]*[^\s,;()\"x×\d:.][^,;()\"x×]*?|\d+(?:-\d+){2,})\s*[x×]\s*(?P<n>\d{1,2})\s*\(\s*(?P<far>\d{2,3})'?s?\s*m?(?P<in>\s*[,;]?[^()]*)\)(?P<more>.*)",
     re.IGNORECASE,
 )
-#: `200 free 200 choice 4 x 50 kick`: sets with nothing between them.
-_SINGLES = regex(
-    rf"(?P<first>(?:\d{{2,4}}\s?m?\s+{_WORDS}\s+){{2,}})(?P<set>\d{{1,2}}\s*[x×]\s*\d{{2,4}}.*)", re.IGNORECASE
-)
-_SINGLE = regex(rf"(?P<far>\d{{2,4}})\s?m?\s+(?P<work>{_WORDS})\s+(?=\d|$)", re.IGNORECASE)
 #: `4 x 100 at 60, 70, 80, 90%`: an effort for each in turn.
 _PERCENTS = regex(
     r"[\s,]*(?:\b(?:increasing|rising)\s+)?(?:\befforts?\s*:?\s*)?(?:@|\bat\b)?\s*(?P<all>\d{2}\s*%?(?:(?:\s*[,/]\s*\d{2,3}\s*%?)+|(?:\s*[–-]\s*\d{2,3}\s*%?){2,})(?<=%))(?:\s+efforts?)?",
@@ -99,11 +88,6 @@ _TURNS = regex(rf"\balt(?:ernat\w*)?\s+(?=[1-9]\s+{_WORD}\s*[,/]?\s*(?:and\s+|th
 #: `10 x 1 min hard 1 min easy`
 _TWO_TIMED = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<t>\d{1,2}\s*(?:mins?|minutes?|secs?|seconds?))\s+(?P<a>[^\W\d]+)\s*[,/+&]?\s*(?:and\s+|then\s+)?(?P<u>\d{1,2}\s*(?:mins?|minutes?|secs?|seconds?))\s+(?P<b>[^\W\d]+)(?P<more>\W.*|)",
-    re.IGNORECASE,
-)
-#: `200 kick - 50 easy 50 hard x 2`: the parts of a distance, as often as they fill it.
-_FILLED = regex(
-    rf"(?P<far>\d{{3,4}})\s?m?\s+(?P<lead>{_WORDS})\s*[-–:(]\s*(?P<parts>\d{{2,3}}\s?m?\s+{_WORDS}(?:\s*[/+,&]?\s*\d{{2,3}}\s?m?\s+{_WORDS})+)\s*\)?\s*[x×]\s*(?P<n>\d{{1,2}})\)?(?P<more>\W.*|)",
     re.IGNORECASE,
 )
 #: `Try a 50! x2, don't race it`: words, a distance, how often.
@@ -117,17 +101,6 @@ _FIRST_TIMED = regex(
     re.IGNORECASE,
 )
 _TALK = regex(r"(?:talk|chat|drink|water|stretch|explain|listen|demo|toilet|get\s+(?:out|your))\b", re.IGNORECASE)
-#: A time on its own at the end of a line, after words.
-_LAST = regex(r"(?P<text>.*[^\W\d_][^\W\d]*[)!.]?)\s*[,;.!]\s+(?P<time>\d{1,3}\s*(?:mins?|minutes?))\.?", re.IGNORECASE)
-_OTHER_TIME = regex(
-    r"\d:\d\d|:\d\d|\b(?:on|off|rest|every)\b|@|\d\s*(?:s|secs?|seconds?|mins?|minutes?)\b", re.IGNORECASE
-)
-#: `bk/fs alt`: one repeat, then the other.
-_STROKE = r"(?:free(?:style)?|fr|front\s*crawl|fc|fs|back(?:stroke)?|bk|breast(?:stroke)?|brs?|(?:butter)?fly|fl)"
-_ALTERNATE = regex(
-    rf"(?P<pair>{_STROKE}\s*/\s*{_STROKE})\s*,?\s+(?:alt(?:ernat\w*)?\.?)(?:\s+(?:by\s+)?(?P<by>\d{{2,3}})s?)?(?![\w'’-])",
-    re.IGNORECASE,
-)
 _SET = regex(r"(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})", re.IGNORECASE)
 
 
@@ -156,29 +129,6 @@ def inner_details(text: str) -> tuple[str, list[str]]:
         one, two = (f"{match['inner']} {effort} {tail}".strip() for effort in sets)
         return f"{one}{behind} + {two}", []
     return f"{match['n']} x ({inner}{behind})", []
-
-
-def several_inner(text: str) -> tuple[str, list[str]]:
-    """`3 x (200 + 100 + 50) 15 s, 1 min between sets`: the rest is after each set of the bracket."""
-    match = _SEVERAL.fullmatch(text)
-    if match is None:
-        return text, []
-    tail, behind = match["tail"], ""
-    if between := _BETWEEN.search(tail):
-        tail = f"{tail[: between.start()]} {tail[between.end() :]}"
-        behind = f" + rest {_plain_time(between['time'])}"
-    rest = _REST.search(tail)
-    if rest is None or re.search(r"\d|\b(?:on|off|every|hold|go)\W*$|@\W*$", tail[: rest.start()]):
-        return text, []
-    if re.search(r"\d", tail[rest.end() :]):
-        return text, []
-    if not behind and sum(map(int, re.findall(r"\d+", match["parts"]))) <= 100:  # lengths of one repeat
-        return text, []
-    note = f"{tail[: rest.start()]} {tail[rest.end() :]}".strip(" ,.;")
-    parts = [part.strip() for part in re.split(r"\s*[+,/&]\s*", match["parts"]) if part.strip()]
-    inner = " + ".join(f"{part}, rest {_plain_time(rest['time'])}" for part in parts)
-    said = f' "{note}"' if note else ""
-    return f"{match['n']} x ({inner}{said}{behind})", []
 
 
 def times_through(text: str) -> tuple[str, list[str]]:
@@ -247,26 +197,6 @@ def count_last(text: str) -> tuple[str, list[str]]:
     return f"{match['n']} x ({' + '.join(f'{far} {work}' for far, work in parts)}){behind}", []
 
 
-def filled_by(text: str) -> tuple[str, list[str]]:
-    """`200 kick - 50 easy 50 hard x 2`"""
-    match = _FILLED.fullmatch(text)
-    parts = [(int(part["far"]), part["work"].strip()) for part in _PART.finditer(match["parts"])] if match else []
-    if match is None or len(parts) < 2 or int(match["n"]) * sum(far for far, _ in parts) != int(match["far"]):
-        return text, []
-    return f"{match['far']} {match['lead']} ({' / '.join(f'{far} {work}' for far, work in parts)}){match['more']}", []
-
-
-def singles(text: str) -> tuple[str, list[str]]:
-    """`200 free 200 choice 4 x 50 kick`: each begins after the work of the one before."""
-    match = _SINGLES.fullmatch(text)
-    found = [(each["far"], each["work"]) for each in _SINGLE.finditer(match["first"])] if match else []
-    if match is None or len(found) < 2 or not all(_kind(word) for _, work in found for word in work.split()):
-        return text, []
-    if sum(map(int, re.findall(r"\d+", match["first"]))) != sum(int(far) for far, _ in found):
-        return text, []
-    return ", ".join([*(f"{far} {work}" for far, work in found), match["set"]]), []
-
-
 def in_turn(text: str) -> tuple[str, list[str]]:
     """`16 x 50 alternating 1 kick 3 swim`, `4 x 100 at 60, 70, 80, 90%`, `10 x 1 min hard 1 min easy`."""
     if match := _TWO_TIMED.fullmatch(text):
@@ -330,22 +260,6 @@ def timed_first(text: str) -> tuple[str, list[str]]:
     return f'{match["time"]} choice "{words}" + {match["set"]}', []
 
 
-def last_time(text: str) -> tuple[str, list[str]]:
-    """`2 x 50, don't race it. 1 min`: a time at the end of a sentence is the rest."""
-    match = _LAST.fullmatch(text)
-    if match is None or not _SET.search(match["text"]) or _OTHER_TIME.search(match["text"]):
-        return text, []
-    return f"{match['text'].rstrip('!.')}, rest {match['time']}", []
-
-
-def alternated(text: str) -> tuple[str, list[str]]:
-    """`6 x 50 bk/fs alt`: one repeat of each in turn, if nothing says by what distance."""
-    head, match = _SET.match(text), _ALTERNATE.search(text)
-    if head is None or match is None or int(head["n"]) % 2 or match["by"] and match["by"] != head["far"]:
-        return text, []
-    return f"{text[: match.start()]}alternating {match['pair']}{text[match.end() :]}", []
-
-
 def counts_last(text: str) -> bool:
     """Whether a line says a set with words first and its count after them, or something timed and then a set.
 
@@ -381,17 +295,12 @@ def primes_in(text: str) -> str:
 SETS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     timed_first,
     inner_details,
-    several_inner,
     times_through,
     as_sets,
     rest_of_all,
     two_rests,
     drill_counted,
-    filled_by,
-    singles,
     in_turn,
     count_last,
     tried,
-    alternated,
-    last_time,
 )

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from itertools import pairwise
 
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import all_work, kind_of_work
@@ -43,11 +42,6 @@ _PAUSE = regex(
     r"(?:\s*(?:rest|ri?|stops?|pause)\b)?(?:\s*(?:at|on|between|after)\s+(?:the\s+|each\s+|every\s+)?(?:walls?|each|50s?|25s?|100s?)?)?",
     re.IGNORECASE,
 )
-#: `400 easy incl 100 back`: part of the distance.
-_INCLUDED = regex(
-    r"[\s,(]*\b(?P<all>(?:incl?\b\.?|including|of\s+which)\s+(?:at\s+least\s+)?(?:\d{1,2}\s*[x×]\s*)?(?P<far>\d{2,3})\s?m?\s+[^\W\d_]+)\)?",
-    re.IGNORECASE,
-)
 #: `4 x 25 scull: front, mid, feet first, choice`
 _LISTED = regex(
     r"(?P<lead>(?:.*[,;+]\s+)?)(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,3})\s?m?\s*(?P<work>drills?|sculls?|sculling|kick)?\s*(?:[:–]|\s-)\s*"
@@ -55,21 +49,9 @@ _LISTED = regex(
     r"(?P<behind>\s*,?\s*(?:\b(?:on|off|every|rest|ri?)\s*:?\d|@|:?\d{1,2}\s*s).*)?",
     re.IGNORECASE,
 )
-#: `1st easy, 2nd steady, 3rd fast`
-_ORDINAL = regex(
-    r"(?P<n>[1-8])(?:st|nd|rd|th)\s+(?:one\s+)?(?:is\s+)?(?P<work>[^\W\d_]+(?:\s+[^\W\d_]+){0,2}?)(?=\s*(?:[,;/&)]|$|and\b|[1-8](?:st|nd|rd|th)\b|on\s*:?\d|rest\b|@))",
-    re.IGNORECASE,
-)
-_LINKED = regex(r"\s*(?:[,;/&]|\band\b|\bthen\b)*\s*", re.IGNORECASE)
 #: `sprint 25, easy 25, x 8`
 _TIMES_ALL = regex(
     r"(?P<parts>[^\d,+/()x×]*\d{2,3}(?![\d:.])(?:[^\d,+/()x×]|x(?=\w))*(?:\s*[,+/]\s*[^\d,+/()x×]*\d{2,3}(?![\d:.])[^\d,+/()x×]*)+?)[\s,]*[x×]\s*(?P<n>\d{1,2})(?![\d:.])(?P<rest>.*)",
-    re.IGNORECASE,
-)
-_SECONDS = r"\d{1,3}\s*(?:s|secs?|seconds?|mins?|minutes?|''?|\")"
-#: `30 s hard kick x 6`
-_TIMED_OFTEN = regex(
-    rf"(?P<t>{_SECONDS})\s+(?:of\s+)?(?P<words>(?!on\b|off\b|rest\b|ri?\b)[^\W\d_][^\d,;()/x×]*?)\s*[x×]\s*(?P<n>\d{{1,2}})\b",
     re.IGNORECASE,
 )
 #: `200 as 50 free 50 back x 2`: the parts come that many times.
@@ -140,19 +122,6 @@ def _work_in(words: str) -> list[str]:
     return work
 
 
-def included(text: str) -> tuple[str, list[str]]:
-    """`400 easy incl 100 back`: 400 in all."""
-    match = _INCLUDED.search(text)
-    whole = re.match(r"(?:\d{1,2}\s*[x×]\s*)?(\d{3,4})\b", text)
-    if match is None or whole is None or int(whole[1]) <= int(match["far"]):
-        return text, []
-    before, behind = text[: match.start()], text[match.end() :]
-    stroke = (
-        "" if any(kind_of_work(word) == "STROKE" for word in re.findall(r"[\w/.]+", before + behind)) else " choice"
-    )
-    return f"{before}{stroke}{behind}", [" ".join(match["all"].split())]
-
-
 def named_in_turn(text: str) -> tuple[str, list[str]]:
     """`4 x 25 scull: front, mid, feet first, choice`: each repeat has its own name."""
     match = _LISTED.fullmatch(text.rstrip(" .!"))
@@ -181,22 +150,6 @@ def _named(name: str, named: str) -> str:
     return f"drill {name}"
 
 
-def ordinals(text: str) -> tuple[str, list[str]]:
-    """`3 x 200, 1st easy, 2nd steady, 3rd fast`: each repeat by its number."""
-    head = _HEAD.match(text)
-    found = list(_ORDINAL.finditer(text, head.end())) if head else []
-    if head is None or [int(each["n"]) for each in found] != list(range(1, int(head["n"]) + 1)) or len(found) < 2:
-        return text, []
-    gaps = pairwise(found)
-    if any(not _LINKED.fullmatch(text, one.end(), two.start()) for one, two in gaps) or not all(
-        all_work(each["work"]) for each in found
-    ):
-        return text, []
-    said = " / ".join(f"{each['n']} {each['work']}" for each in found)
-    lead = text[: found[0].start()].rstrip(" ,:(")
-    return f"{lead} repeats {said}{text[found[-1].end() :].lstrip(')')}", []
-
-
 def times_all(text: str) -> tuple[str, list[str]]:
     """`sprint 25, easy 25, x 8`: all of it that many times; `200 as 50 free 50 back x 2`: the parts fill it."""
     fills = _FILLS.match(text)
@@ -211,12 +164,6 @@ def times_all(text: str) -> tuple[str, list[str]]:
     return f"{match['n']} x ({said}){match['rest']}", []
 
 
-def timed_often(text: str) -> tuple[str, list[str]]:
-    """`30 s hard kick x 6`: that many times."""
-    match = _TIMED_OFTEN.match(text)
-    return (f"{match['n']} x {match['t']} {match['words']}{text[match.end() :]}", []) if match else (text, [])
-
-
 def _far_first(part: str) -> str:
     """A distance in front of its words: `sprint 25` as `25 sprint`."""
     far = re.search(r"\d+", part)
@@ -229,9 +176,6 @@ PARTS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     broken,
     odds_and_evens,
     partly,
-    included,
     named_in_turn,
-    ordinals,
     times_all,
-    timed_often,
 )

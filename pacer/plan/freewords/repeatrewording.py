@@ -26,10 +26,6 @@ _DESCENDS = regex(rf"{_RANGE}\s+(?:desc\w*|d)\b(?:{_JOINT}{_RANGE}\s+(?:desc\w*|
 _DESCENDS_AHEAD = regex(rf"\bdesc\w*\s+{_RANGE}(?:{_JOINT}(?:desc\w*\s+)?{_RANGE}(?!\s+[^\W\d]))+", re.I)
 #: `4 fly 4 bk 4 br 4 fr`
 _WORD = r"[^\W\d_](?:[^\W\d_]|['’-](?=[^\W\d_]))*\.?"
-_COUNTED = rf"\d{{1,2}}(?![\d:.x×]|\s?s(?:ecs?)?\b)\s*{_WORD}(?:\s+{_WORD}){{0,2}}?"
-_ENDS = r"(?=\s*(?:$|[,;)]|on\b|off\b|rest\b|ri?\b|@|:?\d{1,2}:))"
-_SHARES = regex(rf"(?<![\w:.-]){_COUNTED}(?:\s*(?:[,/+&]|\bthen\b)?\s*{_COUNTED})+{_ENDS}", re.I)
-_ONE_SHARE = regex(rf"(?P<n>\d{{1,2}})\s*(?P<work>{_WORD}(?:\s+{_WORD}){{0,2}}?)(?=\s*(?:$|[,;/+&)]|\d|then\b))", re.I)
 #: `odds free on 3:00 / evens back on 3:20`; `1,3,5 free on 3:00, 2,4,6 back on 3:20`.
 _ODD = r"(?:odds?|1\s*,\s*3(?:\s*,\s*\d{1,2})*|1\s*(?:&|and|\+)\s*3)"
 _EVEN = r"(?:evens?|2\s*,\s*4(?:\s*,\s*\d{1,2})*|2\s*(?:&|and|\+)\s*4)"
@@ -117,25 +113,6 @@ def descents(text: str) -> tuple[str, list[str]]:
             size = ranges[0][1] - ranges[0][0] + 1
             if size > 1 and all(pair == (1 + size * at, size * (at + 1)) for at, pair in enumerate(ranges)):
                 return f"{text[: match.start()]}descend 1-{size}{text[match.end() :]}", []
-    return text, []
-
-
-def shares(text: str) -> tuple[str, list[str]]:
-    """`16 x 50 on 1:00: 4 fly 4 bk 4 br 4 fr`: that many repeats of each, in that order."""
-    head = _SET.match(text)
-    if head is None or not head["n"]:
-        return text, []
-    for match in _SHARES.finditer(text, head.end()):
-        found = [(int(each["n"]), each["work"]) for each in _ONE_SHARE.finditer(match[0])]
-        if sum(n for n, _ in found) != int(head["n"]) or not all(all_work(work) for _, work in found):
-            continue
-        said, first = [], 1
-        for n, work in found:
-            said.append(f"{first}-{first + n - 1} {work}" if n > 1 else f"{first} {work}")
-            first += n
-        between = text[head.end() : match.start()].strip(" ,:;(–-")
-        behind = text[match.end() :].lstrip(" ,:;)")
-        return ", ".join(each for each in (f"{head[0]} repeats {' / '.join(said)}", between, behind) if each), []
     return text, []
 
 
@@ -388,7 +365,6 @@ REPEATS_SAID: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     of_each_stroke,
     named_shares,
     descents,
-    shares,
     own_times,
     each_stroke,
     remainder,

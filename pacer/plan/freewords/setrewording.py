@@ -25,12 +25,6 @@ _ABOUT = regex(
     r"|\b(?P<b>\d{2,4})(?:\s?-?ish\b|\s+or\s+so\b))",
     re.IGNORECASE,
 )
-#: `eggbeater 6 x 30s hands out / 30s scull`.
-_IN_TURN = regex(
-    rf"(?P<lead>(?:[^\W\d_]+\s+)*)(?P<n>\d{{1,2}})\s*[x×]\s*(?P<t>{_SECONDS})\s+(?P<a>[^\d/,;()]+?)\s*/\s*(?P<u>{_SECONDS})"
-    r"\s+(?P<b>[^\W\d_]+(?:\s[^\W\d_]+)*)",
-    re.IGNORECASE,
-)
 #: `pairs, 20 on 20 off x 8`.
 _ON_OFF = regex(
     r"(?P<lead>.*?)(?P<on>\d{1,3})\s*(?:s|secs?)?\s+on\s*[/,]?\s*(?P<off>\d{1,3})\s*(?:s|secs?)?\s+off\s*[x×]\s*(?P<n>\d{1,2})\b",
@@ -41,11 +35,6 @@ _HELD = regex(rf"(?P<lead>(?:[^\W\d_]+[\s,]+)+)(?P<t>{_SECONDS})\s*[x×]\s*(?P<n
 #: `10 x goal line to half and back, on :45`: a repeat without its distance.
 _NOWHERE = regex(
     r"(?P<n>\d{1,2})\s*[x×]\s*(?P<words>[^\W\d_][^\d]*?)[\s,]+(?P<on>(?:on|off|@|every)\s*(?:\d{0,2}:\d\d|\d{2,3}))(?!\w)",
-    re.IGNORECASE,
-)
-#: `2 x 100 back, double arm down / normal home`.
-_HOME = regex(
-    r"(?P<a>[^\W\d_][^\d/,;()]*?)\s+(?:down|out|up)\s*[/,]\s*(?P<b>[^\W\d_][^\d/,;()]*?)\s+(?:home|back)\b",
     re.IGNORECASE,
 )
 #: `5-8 first 25 hard`.
@@ -185,15 +174,6 @@ def _of_groups(text: str) -> tuple[str, list[str]]:
     return text, []
 
 
-def _two_times(text: str) -> tuple[str, list[str]]:
-    match = _IN_TURN.match(text)
-    if match is None:
-        return text, []
-    first, second = (timed_work(match["lead"], match[name]) for name in "ab")
-    both = f"{match['n']} x ({match['t']} {first[0]} + {match['u']} {second[0]})"
-    return f"{both}{text[match.end() :]}", [*first[1], *second[1]]
-
-
 def timed_work(lead: str, words: str) -> tuple[str, list[str]]:
     """What is swum for a time, and the words of it that are notes."""
     known = [
@@ -228,15 +208,6 @@ def _nowhere(text: str) -> tuple[str, list[str]]:
     if match is None:
         return text, []
     return f"{match['n']} x 25 choice {match['on']}{text[match.end() :]}", [" ".join(match["words"].split())]
-
-
-def _there_and_back(text: str) -> tuple[str, list[str]]:
-    repeat = _REPEAT.search(text)
-    match = _HOME.search(text, repeat.end()) if repeat else None
-    if repeat is None or match is None:
-        return text, []
-    out = match["a"]
-    return f"{text[: match.start()]}{out} / {match['b']} by 25{text[match.end() :]}", []
 
 
 def _range_share(text: str) -> tuple[str, list[str]]:
@@ -328,13 +299,7 @@ def _about_so_long(text: str) -> tuple[str, list[str]]:
     return _SO_LONG.sub(r", rest \g<time>", text), [match["time"] for match in _SO_LONG.finditer(text)]
 
 
-def _comes_to(text: str) -> tuple[str, list[str]]:
-    text, total = without_total(text)
-    return text, [total] if total else []
-
-
 _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
-    _comes_to,
     _about_so_long,
     _led_in,
     *SETS_SAID,
@@ -353,11 +318,9 @@ _RULES: tuple[Callable[[str], tuple[str, list[str]]], ...] = (
     _progressive,
     _things,
     _of_groups,
-    _two_times,
     _work_and_rest,
     _held,
     _nowhere,
-    _there_and_back,
     _range_share,
     _names_listed,
 )
