@@ -14,8 +14,8 @@ from pacer.plan.words.vocabulary import GEAR_WORDS, key_of
 
 #: Short forms of section names.
 _SHORT = (
-    r"[wscd]\s?[/-]\s?(?:up|down)|sw(?:im)?\.?\s+(?:dn|down)|w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
-    r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
+    r"[wscd]\s?[/'-]?\s?(?:up|down|dn)|w(?:a?rm|m)[\s-]?up|(?:sw(?:im)?|wm|cl)\.?[\s-]+(?:dn|down)|w\s?[/-]\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|[csw]\s?[/-]\s?d|[csw]\.?d\.?"
+    r"|p\s?/\s?s|[kpds]s"
 )
 #: The number or the letter of one of several sections.
 _OF_SEVERAL = (
@@ -25,7 +25,7 @@ _KNOWN = regex(
     rf"""(?P<name>
       (?:gentle\s+|easy\s+)? (?:warm|cool|swim|loosen|wind) [\s-]? (?:up|down|off|ing\s+(?:up|down))\b (?:\s+set)?
     | (?:{_SHORT})(?![\w'/.])
-    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)? {_OF_SEVERAL} | pre(?=\s*:|\s{{2,}}\d)
+    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)? {_OF_SEVERAL} | (?:pre|post)(?=\s*:|\s+\d|$)
     | main\b (?:\s+(?:set|course|block|event|part))? {_OF_SEVERAL}
     | (?:[a-z][a-z'’/-]*\s+){{0,3}} (?:sets?|block|section|part|series)\b
         (?:\s*\#?\s*(?:\d{{1,2}}|[A-D])\b(?!\s*[x×*]\s*\d|\s*m\b))?

@@ -88,5 +88,6 @@ class PastedLine:
     cue: str = ""
     ask: Ask | None = None
     listed: bool = False  #: whether it is one of the sets of lanes that a line lists
+    tabled: bool = False  #: whether it is put together from the cells of a table
     between: str = ""  #: its words, if it is a rest between rounds
     for_all: ForAll | None = None  #: what is said of all sets of the rounds that it opens

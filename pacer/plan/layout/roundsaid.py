@@ -17,10 +17,15 @@ _N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?|two|three|four|five|six|sev
 _THROUGH = r"(?:\s*thr(?:ough|u|o)\b|\s+(?:a)?round\b)"
 _THESE = r"(?:\s*\b(?:of\s+)?(?:this|these|those|the\s+following)(?:\s+sets?)?)?"
 #: `3 x`, `x 3 thro`, `3 rounds of`, `2 times through`; not the count of a set: `3 x 100`.
+_ALL = (
+    r"(?:(?:it|this|these|those|that|them|all|everything|thr(?:ough|u|o)|of|the\s+(?:lot|following|whole\s+(?:lot|thing|set)))"
+    r"\s+)*"
+)
 COUNT = (
-    rf"(?:(?:repeat|do)\s+)?(?:[x×]\s?{_N.format('a')}{_THROUGH}?"
+    rf"(?:(?:repeat|do|go|swim|run)\s+{_ALL}|all\s+)?(?:[x×]\s?{_N.format('a')}{_THROUGH}?"
     rf"|{_N.format('b')}\s*[x×](?:{_THROUGH}|(?=\s{{2,}}\d)|(?!\s*[\d({{\[]))"
     rf"|{_N.format('c')}\s*(?:rounds?|rn?ds?\b\.?|times|sets|goes|lots)(?:\s+of\b|{_THROUGH})?"
+    rf"|(?P<e>twice|thrice){_THROUGH}?(?!\s+(?:a|per|each|every)\b)"
     rf"|{_N.format('d')}\s+of\s+(?=this\b|these\b|those\b|the\s+following\b)){_THESE}"
 )
 _COUNT = regex(COUNT, re.IGNORECASE)
@@ -37,7 +42,7 @@ _EXERCISES = regex(
 #: `Main bit, all front crawl, go thru it 3 times:`
 _SENTENCE = regex(
     rf"(?P<name>[^\W\d][^\d:;,.]{{0,30}}?)(?:\s*[,;.–-]+\s*(?P<words>[^\d:]*?))??[\s,;.–-]+"
-    rf"(?:go|do|swim|run|repeat)\s+(?:(?:thr(?:ough|u|o)|it|this|these|all|them|the\s+lot|everything|of)\s+)*{COUNT}\s*:\s*",
+    rf"(?=(?:go|do|swim|run|repeat)\s){COUNT}\s*[:.]?\s*",
     re.IGNORECASE,
 )
 _LANES_BEHIND = regex(r"[\s,;:(-]*(?:lanes?|lns?|L|gr(?:ou)?ps?|[A-D])(?![^\W\d_])", re.IGNORECASE)
@@ -55,6 +60,8 @@ MOST_NAME_WORDS = 4  #: words
 
 def count_of(match: re.Match[str]) -> str:
     """The count that a match of `COUNT` says, in the notation."""
+    if match["e"]:
+        return {"twice": "2", "thrice": "3"}[match["e"].casefold()]
     said = match["a"] or match["b"] or match["c"] or match["d"]
     return str(NUMBERS.get(said.casefold(), re.sub(r"\s*(?:-|to)\s*", " to ", said)))
 
@@ -130,6 +137,7 @@ def for_all(count: str, behind: str) -> ForAll | None:
         return said
     if between := REST_BETWEEN.fullmatch(tail):
         said.between = _clock(between["time"])
+        said.note = between["words"].strip(_SIGNS)
         return said if said.between else None
     match PartReader(f"2 x 100 {tail}").read():
         case [Swim(often=2, far=100, shares="", hold="", trend="", by_lane={}) as swim] if not swim.work:
@@ -156,6 +164,33 @@ def rounds_behind(text: str) -> str:
     if match is None or "/" not in (said := for_all(count_of(match), match["behind"]) or ForAll("")).count:
         return text
     return f"{said.count} x ({re.sub(_JOINT, ' + ', match['sets'][1:-1].strip())})"
+
+
+_MINUTES = regex(
+    r"(?:(?<=\bwith\s)|(?<=\btake\s)|(?<=\brest\s)|^|(?<=,\s)|(?<=\())(?P<n>an?|one|two|three|half\s+a)\s+(?P<unit>minutes?|mins?)"
+    r"(?P<wall>\s+(?:at|on|by)\s+the\s+wall)?(?=\W*$|\W*(?:rest|break|off|between|btwn|in\s+between|after\s+each|then|and\s+then)\b)",
+    re.IGNORECASE,
+)
+
+
+def minutes_in_words(text: str) -> str:
+    """A rest whose minutes are words, with a number.
+
+    >>> minutes_in_words("a minute at the wall"), minutes_in_words("x2 with a minute between")
+    ('1 minute rest', 'x2 with 1 minute between')
+    """
+    return _MINUTES.sub(_minutes, text)
+
+
+def _minutes(found: re.Match[str]) -> str:
+    number = {"a": "1", "an": "1", "one": "1", "two": "2", "three": "3"}.get(found["n"].casefold())
+    return (f"{number} {found['unit']}" if number else "30 secs") + (" rest" if found["wall"] else "")
+
+
+def rest_with_words(match: re.Match[str]) -> str:
+    """The time of a rest between rounds, with the words that are said besides, such as `water`, as its note."""
+    words = match["words"].strip(_SIGNS)
+    return f'{match["time"]} "{words}"' if words else match["time"]
 
 
 def has_gear(text: str) -> bool:

@@ -6,14 +6,14 @@ import re
 from dataclasses import replace
 
 from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine
-from pacer.plan.layout.roundsaid import COUNT, ROUNDS_REST, ForAll, count_of, has_gear
+from pacer.plan.layout.roundsaid import COUNT, ROUNDS_REST, ForAll, count_of, has_gear, rest_with_words
 from pacer.plan.pasted.joining import HAS_TIME
 from pacer.plan.regex import regex
 
 #: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
 ROUNDS = regex(
     rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:{COUNT}"
-    r"|(?P<word>twice)|(?P<by>(?:[A-Z]\s)?\d{1,2}(?:\s/\s(?:[A-Z]\s)?\d{1,2})+)\s+rounds)\s*[:.]?\s*[({\[)}\]]?",
+    r"|(?P<by>(?:[A-Z]\s)?\d{1,2}(?:\s/\s(?:[A-Z]\s)?\d{1,2})+)\s+rounds)\s*[:.]?\s*[({\[)}\]]?",
     re.IGNORECASE,
 )
 #: A closing bracket, with or without a count.
@@ -100,7 +100,7 @@ def _count_above(page: list[PastedLine], place: int) -> str:
 def _count_of(match: re.Match[str]) -> str:
     if match["by"]:
         return match["by"]
-    return "2" if match["word"] else count_of(match)
+    return count_of(match)
 
 
 def _rests_between(page: list[PastedLine]) -> None:
@@ -257,7 +257,7 @@ def _say_of_all(page: list[PastedLine], members: list[int], said: ForAll | None)
     """Give the sets of some rounds what is said of them all: gear and time that they have not, a rest at the end."""
     sets = [page[at] for at in members if page[at].kind is Kind.SET and page[at].text]
     if sets and (rest := ROUNDS_REST.search(sets[-1].text)):
-        sets[-1].text = _then_rest(sets[-1].text[: rest.start()], rest["time"])
+        sets[-1].text = _then_rest(sets[-1].text[: rest.start()], rest_with_words(rest))
     if said is None or not sets:
         return
     for pasted in sets:

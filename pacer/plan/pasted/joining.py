@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 
 from pacer.plan.layout.pastedline import Kind, PastedLine
+from pacer.plan.layout.roundsaid import rest_with_words
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import is_work
 from pacer.plan.words.linepatterns import REST_BETWEEN
@@ -112,7 +113,7 @@ def _joined(text: str, parts: list[str], behind: list[str]) -> str:
 
 #: `16 x 50 on 1:00`, `Threshold: 30 x 100`, `KICK 12 x 50`, with lines for some of them below.
 _SHARED = regex(
-    r"(?:(?P<name>[^\W\d_]+)(?P<colon>:)?\s+)?(?P<n>\d+)\s*[x×]\s*(?P<length>\d+)\s*(?:m|s)?\s*(?P<rest>.*?)[\s:]*"
+    r"(?:(?P<name>[^\W\d_]+)(?P<colon>:)?\s+)?(?P<n>\d+)\s*[x×]\s*(?P<length>\d{2,4})\s*(?:m|s)?\s*(?P<rest>.*?)[\s:]*"
 )
 
 
@@ -194,7 +195,7 @@ def _between_rounds(page: list[PastedLine]) -> None:
     for pasted in page:
         match = REST_BETWEEN.fullmatch(pasted.text) if pasted.kind is Kind.SET else None
         if match:
-            rest = f"rest {match['time']}"
+            rest = f"rest {rest_with_words(match)}"
             rounds = _ROUNDS.fullmatch(above.text) if above is not None else None
             if above is not None and rounds is not None:
                 above.text = f"{rounds['sets']} + {rest}{rounds['close']}{rounds['behind']}"

@@ -20,7 +20,8 @@ from pacer.plan.layout.pagetotals import (
     total_beside_total,
 )
 from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine, Total
-from pacer.plan.layout.roundsaid import for_all, headed_rounds, rounds_in_words, rounds_said
+from pacer.plan.layout.roundsaid import for_all, headed_rounds, minutes_in_words, rounds_in_words, rounds_said
+from pacer.plan.layout.tables import read_tables
 from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
 from pacer.plan.pasted.brackets import only_rounds
@@ -36,6 +37,8 @@ from pacer.plan.pasted.wholepage import (
     minutes_in_front,
     named_only,
     names_a_set,
+    said_again,
+    totals_of_sections,
     work_of_indented,
     work_of_sections,
 )
@@ -101,6 +104,8 @@ _WHOLE = regex(r"[\[{]\s*(\d[^\[\]{}]*?)\s*[\]}]")
 
 #: `19/11 Breaststroke`
 _DATED = regex(r"\d{1,2}[/.]\d{1,2}(?:[/.]\d{2,4})?\s+[^\W\d][^\d]*")
+#: `Arms: 4 x 50`, `Arms`, as a heading.
+_ARMS = regex(r"^arms(?:\s+only)?(?=\s*(?:[:-]\s|:?$)|\s+\d)", re.IGNORECASE)
 #: Words in front of a set that name no section: `Then the pyramid: 50, 100, 50`.
 _LEADING = regex(
     r"(?:then|now|next|after\s+that|lastly|recap|(?:start|finish|begin)\s+\w)\w*\b|(?:[^\W\d]+\s+)?(?:pyramid|ladder)\b",
@@ -114,13 +119,15 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     below = False  # whether the first section or set has come
     titled = False
     paired = sum(total_beside_total(pasted.written) for pasted in page) > 1
-    page = minutes_in_front(page)
+    page = minutes_in_front(read_tables(page))
     for pasted in page:
-        take_total(pasted, paired)
+        if not pasted.tabled:
+            take_total(pasted, paired)
         if (ahead := total_ahead(pasted.text)) is not None:
             pasted.text, pasted.total = ahead[1], pasted.total or Total(ahead[0])
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))
-        pasted.text = gear_behind(_ARROW.sub(", ", pasted.text))
+        pasted.text = gear_behind(minutes_in_words(_ARROW.sub(", ", pasted.text)))
+    page = said_again(page)
     dittos(page)
     lengths_counted(page)
     drawn(page)
@@ -161,6 +168,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             made += found
             continue
         made.append(pasted)
+    totals_of_sections(made)
     for_some_lanes(made, _leads)
     work_of_indented(made)
     work_of_sections(made)
@@ -262,6 +270,7 @@ def _kind_of(pasted: PastedLine, above: list[PastedLine], leads: bool, first: bo
 
 def _work_ahead(text: str) -> str:
     """Work in front of a colon or a dash, spelt as it is known: `breastroke - 4 x 25` as `breaststroke: 4 x 25`."""
+    text = _ARMS.sub("Pull", text)
     match = _LABELLED.fullmatch(text)
     work = work_named(match["label"]) if match else ""
     return f"{work}: {match['rest']}" if match and work and is_set(match["rest"]) else text
@@ -330,9 +339,10 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         rest, pasted.ask = f"{heading.minutes} min {rest}", None
     if not rest:
         return [pasted]
-    if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to
-        pasted.total = pasted.total or Total(int(rest.strip("m ")), "section")
-        return [pasted]
+    if leads and not pasted.tabled and re.fullmatch(r"\d{3,5}\s*m?", rest):  # a set, or what the sets below come to
+        inner = replace(pasted, text=rest, kind=Kind.SET, details=[], ask=None, before=[], indent=pasted.indent + 1)
+        inner.total = pasted.total = pasted.total or Total(int(rest.strip("m ")), "section")
+        return [pasted, inner]
     if _BETWEEN.search(rest) and not re.search(r"\d\s*[x×]", rest):
         pasted.cue = rest.strip("()[]- ")
         return [pasted]

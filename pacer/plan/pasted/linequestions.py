@@ -167,14 +167,10 @@ def _rounds_question(place: int, rows: Sequence[Row], ask: Ask) -> Question:
     for first in dict.fromkeys((over[:1] + over[-1:]) if over else ()):
         changed = _wrapped(rows, first, max(place, over[-1]), count)
         sets = sum(1 for at in over if at >= first)
-        label = (
-            tr("{count} of the {sets} sets above", count=count, sets=sets)
-            if sets > 1
-            else tr("{count} of the last set", count=count)
-        )
+        last = tr("{count} of the last set", count=count)
+        label = tr("{count} of the {sets} sets above", count=count, sets=sets) if sets > 1 else last
         answers.append(Answer(label, tuple(changed.items())))
-    note = () if rows[place].plan else (f"{INDENT}# {row.written}",)
-    answers.append(Answer(REMARK, ((place, rows[place].plan or note),)))
+    answers.append(Answer(REMARK, ((place, row.plan or (f"{INDENT}# {row.written}",)),)))
     return Question(tr("{count} of what?", count=count), tuple(answers))
 
 
@@ -239,8 +235,10 @@ def asked_of(
             below += 1
         cues = [line.strip().strip('"') for line in lines[at + 1 : below]]  # they are for all lanes
         apart = [_cued(line, cues) for line in apart]
-        page = [*lines[:at], *apart, *lines[below:]]
-        answers.insert(0, Answer("; ".join(map(str.strip, apart)), tuple(changes(page, lines, places))))
+        found = changes([*lines[:at], *apart, *lines[below:]], lines, places)
+        own = tuple(line for _, plan in found for line in plan)  # with the notes below
+        plans = ((found[0][0], own), *((other, ()) for other, _ in found[1:]))
+        answers.insert(0, Answer("; ".join(map(str.strip, apart)), plans))
         return _asked(tr("do some lanes swim something else?"), answers, place, row)
     noted = "" if same else noted_line(lines, at, live)
     other = in_other_words(lines[at])

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise, takewhile
 
 from pacer.plan.layout.bulletsandsigns import plain
+from pacer.plan.layout.headings import comes_to, known_heading
 from pacer.plan.layout.lanesonpage import COLON_LABEL
 from pacer.plan.layout.pastedline import Kind, PastedLine
-from pacer.plan.layout.roundsaid import has_gear
+from pacer.plan.layout.roundsaid import has_gear, headed_rounds
 from pacer.plan.parts.bitkinds import Kind as Bits
 from pacer.plan.parts.bits import bits_of
+from pacer.plan.pasted.brackets import only_rounds
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import SECTION_NAMES, is_work, kind_of_work
 from pacer.plan.words.linepatterns import REST_BETWEEN
@@ -43,6 +46,16 @@ _FEW = regex(
     r"^\d{1,2}(?=\s+(?:easy|slow|down|choice|full|fast|(?:swim|kick|pull|drill|free|back|breast|fly|fc|f/c|bk|brs?|crawl|front\s+crawl)(?!\s*\d))(?![\w/-]))",
     re.IGNORECASE,
 )
+#: The same once more: `1 min rest then again`, `and do it all again`.
+_AGAIN = regex(
+    r"(?:(?P<rest>(?:rest\s+)?(?P<time>(?:\d{1,2}|a|one|two)\s*(?:mins?|minutes?|secs?|seconds?|s)|\d?:\d\d)(?:\s+(?:rest|break))?)\W+)?"
+    r"(?:(?:and|then|now)\s+)*(?:(?:do|go|swim|repeat|run)\s+)?(?:(?P<all>all|(?:it|that|this|the\s+lot|everything)(?:\s+all)?|all\s+of\s+(?:it|that))\s+)?"
+    r"(?:again|once\s+more|one\s+more\s+time)\W*",
+    re.IGNORECASE,
+)
+#: Sections in which one distance is swum, more often than others.
+_ONCE = regex(r"w|warm|cool|swim|loosen|wind|down|[csw]\W?[ud]", re.IGNORECASE)
+NEAR = 2  #: a total is at most so many times the sum of its sets
 LEAST_COUNTING = 3  #: lines that count in lengths
 #: A count and a brace that isn't closed.
 _BRACE_LEFT = regex(r"\d\s*(?:[x×]|rds?|rounds?)?\s*\{[^{}]*$", re.IGNORECASE)
@@ -108,14 +121,17 @@ def work_of_indented(page: list[PastedLine]) -> None:
 
 
 def work_of_sections(page: list[PastedLine]) -> None:
-    """`Kick`, alone on its line: the sets below it are that work, up to a blank line, if they name none of its kind."""
+    """`Kick set: 6 x 50` is kick; `Kick`, alone on its line, is so for the sets below it, up to a blank line.
+
+    A set that names work of that kind keeps its own.
+    """
     said: dict[str, str] = {}
-    gear = ""
-    for pasted in page:
+    gear, alone, number = "", True, 0
+    for place, pasted in enumerate(page):
         if pasted.kind is Kind.SECTION:
-            alone = pasted.written.strip(" :*#•-") == pasted.text
-            said, gear = _work_of_name(pasted.text) if alone else ({}, "")
-        elif pasted.kind in (Kind.BLANK, Kind.RULE):
+            said, gear = ({}, "") if pasted.cue or pasted.details else _work_of_name(pasted.text)
+            alone, number = all(each.number != pasted.number for each in page[place + 1 : place + 2]), pasted.number
+        elif pasted.kind in (Kind.BLANK, Kind.RULE) or not alone and pasted.number != number:
             said, gear = {}, ""
         elif pasted.kind is Kind.SET and said and not _EASY.fullmatch(pasted.text):
             own = {bit.word for bit in bits_of(_NEXT_SET.split(pasted.text)[0]) if bit.kind is Bits.WORK}
@@ -125,6 +141,48 @@ def work_of_sections(page: list[PastedLine]) -> None:
             elif label and COLON_LABEL.match(pasted.text):  # A: 8 x 50
                 pasted.text = _LABELLED_SET.sub(rf"\1 {label}", pasted.text, count=1)
             pasted.text += f", with {gear}" if gear and not has_gear(pasted.text) else ""
+
+
+def totals_of_sections(page: list[PastedLine]) -> None:
+    """`Main 1600` above its sets says what these come to; `W/D 200` above something else is swum."""
+    for place, (head, pasted) in reversed([*enumerate(pairwise(page), start=1)]):
+        if not (head.kind is Kind.SECTION and pasted.kind is Kind.SET and head.total and pasted.total is head.total):
+            continue
+        below = [*takewhile(lambda each: each.kind is not Kind.SECTION, page[place + 1 :])]
+        once = [*takewhile(lambda each: each.kind is not Kind.BLANK, below)]
+        sets = [comes_to(each.text) for each in once if each.kind is Kind.SET]
+        whole = sum(comes_to(each.text) for each in below if each.kind is Kind.SET)
+        once_only = bool(_ONCE.match(head.text))
+        total, least = head.total.distance, whole if once_only else whole // NEAR
+        several = len(sets) > 1
+        if total in (sum(sets), whole) and (several or not once_only) or several and least <= total <= NEAR * sum(sets):
+            del page[place]
+        else:
+            head.total = pasted.total = None
+
+
+def said_again(page: list[PastedLine]) -> list[PastedLine]:
+    """`1 min rest, then do it all again` below sets: a rest, and two rounds of them; below rounds only their rest."""
+    made: list[PastedLine] = []
+    in_rounds = False
+    for pasted in page:
+        match = _AGAIN.fullmatch(pasted.text) if made else None
+        if match is None or not (match["rest"] or match["all"]):
+            in_rounds = in_rounds if pasted.text[:1].isdigit() else _rounds_begin(pasted.text)
+            made.append(pasted)
+            continue
+        if match["rest"]:
+            made.append(replace(pasted, text=f"rest {match['time']}"))
+        if not in_rounds:
+            made.append(replace(pasted, text="x 2", total=None))
+    return made
+
+
+def _rounds_begin(text: str) -> bool:
+    """Whether a line says how often the sets below it are swum."""
+    known = known_heading(text)
+    details = known.details if known else ()
+    return only_rounds(text) or bool(headed_rounds(text)) or any(each.endswith(("round", "rounds")) for each in details)
 
 
 def _work_of_name(name: str) -> tuple[dict[str, str], str]:

@@ -21,8 +21,8 @@ BY_SPEED = regex(r"(?:fast(?:er|est)?|slow(?:er|est)?)\s+(?:lanes?|groups?)", re
 _NAME = regex(r"(?![^\W\d_]*x[0-9])[^\W\d_][\w-]*")
 #: Short names of sections. Common practice, no source.
 SECTION_NAMES = regex(
-    r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"
-    r"|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
+    r"(?:w[/-]?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c[/-]?d|cool[\s-]?downs?|w[/-]?d|warm[\s-]?downs?|s[/-]?d|swim[\s-]?downs?"
+    r"|(?:pre|post)(?:[\s-]?set)?|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
     re.IGNORECASE,
 )
 

@@ -196,7 +196,8 @@ EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
 #: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
 REST_BETWEEN = regex(
     r"\s*,?\s*(?:(?:with|w/|and|take|xtra|extra|r|ri|rest)\s*:?\s*){0,2}(?P<time>\d*[:']?\d+(?:\s*(?:s|secs?|seconds?|mins?|minutes?|\"|'))?)"
-    r"\s*(?:rest\s+|break\s+)?(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds?|rds?|sets?|each)(?:\s+round)?)?"
+    r"\s*(?:(?:rest|break)\s+)?(?P<words>(?:(?:rest|break|float|water|drinks?|breather|chat|off|stop|pause|recovery)(?:\s*[/&,+]\s*|\s+(?:and\s+)?|(?=\))))*)"
+    r"(?:(?:in\s+)?(?:between|btwn|betw|btw)(?:\s+(?:the\s+)?(?:rounds?|rds?|sets?|each)(?:\s+round)?)?"
     r"|after\s+(?:each|every)(?:\s+(?:rounds?|rds?|sets?|one))?)\s*",
     re.IGNORECASE,
 )

@@ -7,6 +7,7 @@ import pytest
 from pacer.plan.layout.bulletsandsigns import page_of
 from pacer.plan.layout.pagetotals import accounts_for_groups, take_total
 from tests.plan.pasted.pagereading import read
+from tests.plan.test_pages import settled
 
 
 @pytest.mark.parametrize(
@@ -38,6 +39,12 @@ from tests.plan.pasted.pagereading import read
             "Main set\n  8 x 100 free, on 1:40\n  4 x 200 pull, rest 0:20\n",
         ),
         ("Kick (300m): 6 x 50 on 1:10", "  6 x 50 kick, on 1:10\n"),
+        ("Kick set: 6 x 50 with board", "Kick set\n  6 x 50 kick, with board\n"),
+        ("pull set - 3 x 200 on 3:00\n400 free", "pull set\n  3 x 200 pull, on 3:00\n  400 free\n"),
+        ("Arms: 4 x 50\nArms\n4 x 100", "  4 x 50 pull\n\nPull\n  4 x 100 pull\n"),
+        ("W-U 300\nMain\n4 x 50\nS-D 100", "W-U\n  300 free\n\nMain\n  4 x 50 free\n\nS-D\n  100 free\n"),
+        ("4 x 50\nW/D 200\n60 x 25", "  4 x 50 free\n\nW/D\n  200 free\n  60 x 25 free\n"),
+        ("WU 700\n400 fr\n300 kick\nCD 200\n4 x 50", "WU\n  400 free\n  300 kick\n\nCD\n  200 free\n  4 x 50 free\n"),
         ("Warm up (400): easy choice", "Warm up\n  400 choice easy\n"),
         (
             "300 easy\n10 x 200\n10 x 100\n3.3 km. Coffee after as usual.",
@@ -205,3 +212,9 @@ def test_totals_are_taken_off_a_set(written, text, total):
 def test_totals_of_groups_may_be_in_thousands():
     assert accounts_for_groups("A=3.8k B=4.2k")
     assert not accounts_for_groups("Swim 200 Kick 100")
+
+
+def test_a_note_below_what_some_lanes_swim_otherwise_stays_beside_its_own_line():
+    found, _ = settled("Tuesday\n25m pool\n8 x 25\n100 swim down, fast lane 200\nno hanging on lane ropes")
+    assert [line.understood[:1] for line in found.lines[-2:]] == [("  all but fast lanes: 100 free easy",), ()]
+    assert "no hanging" in found.text

@@ -15,6 +15,33 @@ from tests.plan.pasted.pagereading import read
             "3 RDS  w/ fins + paddles\n   4x25 fast\n   150 ez with snorkel\n200 back",
             "  3 rounds\n    4 x 25 free fast, with fins and paddles\n    150 free easy, with snorkel\n  200 back\n",
         ),
+        (  # `twice`, and what says so once more
+            "Main thing. Do all this twice:\n  4 x 50\n  2 x 100 IM\n  1 minute rest then again\n8 x 25",
+            "Main thing\n  2 rounds\n    4 x 50 free\n    2 x 100 IM\n    rest 1:00\n  8 x 25 free\n",
+        ),
+        ("All twice:\n  4 x 50\n  100 IM\n100 fly", "  2 rounds\n    4 x 50 free\n    100 IM\n  100 fly\n"),
+        (
+            "Main set. Swim this 3 times\n  200 free\n  100 IM\n100 fly",
+            "Main set\n  3 rounds\n    200 free\n    100 IM\n  100 fly\n",
+        ),
+        ("Set 1 (do twice)\n100 IM\n50 fly", "Set 1, 2 rounds\n  100 IM\n  50 fly\n"),
+        (  # the rest between rounds in words
+            "Main, x2 with a minute between\n  200 free\n  100 IM\n100 fly",
+            "Main\n  2 rounds\n    200 free\n    100 IM\n    rest 1:00\n  100 fly\n",
+        ),
+        (
+            "polo fit, 4 rounds\n100 hard\n25 fly\n2 min float/water between rounds\n3 x 100 legs\nswim down 100",
+            'polo fit\n  4 rounds\n    100 free fast\n    25 fly\n    rest 2:00\n    "float/water"\n  3 x 100 kick\n\n'
+            "swim down\n  100 free\n",
+        ),
+        (  # the last set of rounds counts as many lengths as the first has repeats
+            "2 rounds of:\n  4 x 2 lengths breast\n  4 lengths back\n  a minute at the wall\n300 free",
+            "  2 rounds\n    4 x 50 breast\n    100 back\n    rest 1:00\n  300 free\n",
+        ),
+        (
+            "100 free\n100 IM\n1 min rest, then do it all again",
+            "  2 rounds\n    100 free\n    100 IM\n    rest 1:00\n",
+        ),
         (  # a name, in front of rounds
             "Drills x 2 thro:\n   2x25 catch up\n   50 free\n200 back",
             "Drills\n  2 rounds\n    2 x 25 drill catch up\n    50 free\n  200 back\n",
