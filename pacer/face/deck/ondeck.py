@@ -18,7 +18,7 @@ from pacer.face.deck.viewtags import UNDO, Tags
 from pacer.face.kit.ink import Box
 from pacer.language import tr
 from pacer.plan.decimals import decimals
-from pacer.session.journal.recordentries import Rated, Record, Touched
+from pacer.session.journal.recordentries import Rated, Record, Touched, Withdrawn
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.headsandfeedback import summaries
 from pacer.session.records.strokefigures import rating
@@ -290,6 +290,8 @@ class OnDeck:
         self.running.foretelling.did(proposal)
         self._takes_back = self._take_back_change
         entry = proposal.entry
+        if isinstance(entry, Withdrawn):
+            self.tags.leave_lanes(self.running.driver.journal[entry.entry - 1])
         self._offer_back(None if entry is None or isinstance(entry, Record) else undoing_change(entry))
 
     def took_down(self, entry: Record, ways: tuple[str, ...]) -> None:

@@ -129,9 +129,9 @@ class Tags(LongPressBoard):
         """Whether something here waits for a press: Undo, or an offer."""
         return self.change is not None or bool(self.offered)
 
-    def leave_lanes(self) -> None:
-        """Remove what is shown on lanes."""
-        self.tags.clear()
+    def leave_lanes(self, entry: object = None) -> None:
+        """Remove what is shown on lanes; `entry`: only that time."""
+        self.tags = {lane: tag for lane, tag in self.tags.items() if entry is not None and tag.touched is not entry}
         self.lay_out()
 
     def _short(self, name: str) -> None:

@@ -15,6 +15,7 @@ from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.drive.sessionstart import StartTime
 from pacer.show.drive.settings import Settings
+from pacer.show.measure.messagetime import AGAIN_MS
 from pacer.signal.output_silent import NO_SOUND
 
 if TYPE_CHECKING:
@@ -108,6 +109,9 @@ class BarPresses:
             self.driver.see_top(self.driver.now_ms())
             self.bar.tell(*MATCHED)
             return True
+        if name == "take back" and (told := self.deck.deck.doubts.of(self.driver, proposal)):
+            self.bar.tell(*told, for_ms=AGAIN_MS)
+            return False
         told = self.driver.do(proposal)
         if told:
             self.bar.tell(*told)

@@ -7,13 +7,16 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.language import tr
+from pacer.session.journal.entries import Change as Steering
 from pacer.session.journal.entries import Entry, Lanes, TakenBack, Unit
+from pacer.session.journal.recordentries import Touched, standing
 from pacer.session.running import presses
 from pacer.session.running.countchanges import line_in_hand
 from pacer.session.running.runstate import Run
 from pacer.session.running.undo import undoes
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
+from pacer.show.measure.messagetime import AGAIN_MS, OLD_MS, TIME_MS
 from pacer.show.wording.commonkeys import UNDO
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Pass
@@ -84,6 +87,75 @@ def undo_headline(run: Run, proposal: Proposal) -> tuple[str, ...]:
     return _naming_what(run, replace(proposal, ways=(end[0] if end else tr("finish as before"),)))
 
 
+def last_time(driver: Driver) -> Touched | None:
+    """The time that Undo takes back: the coach's last tap, while it is still shown on its lane and nothing was changed
+    since.
+    """
+    numbers = {number for number, _ in standing(driver.journal)} if driver.times else set()
+    now_ms = driver.at_ms() or 0
+    for number in range(len(driver.journal), 0, -1):
+        entry = driver.journal[number - 1]
+        if now_ms - entry.at_ms >= TIME_MS or isinstance(entry, Steering | TakenBack):
+            return None
+        if isinstance(entry, Touched) and number in numbers and not (entry.source or entry.called):
+            return entry
+    return None
+
+
+def _time_undone(driver: Driver, entry: Touched) -> Proposal:
+    """Take back a time that was tapped."""
+    from pacer.session.records.touches import tenths
+    from pacer.show.wording.viewtext import nth
+    from pacer.show.wording.waitingtext import named
+
+    time, lane = tenths(entry.time_cs), named(driver.run, [entry.lane])
+    ways = (
+        tr("undoes the time {time} of {lane}, {nth}", time=time, lane=lane, nth=nth(entry.swimmer)),
+        tr("undoes the time {time} of {lane}", time=time, lane=lane),
+        tr("undoes the time {time}", time=time),
+    )
+    return Proposal(presses.withdraw(driver.journal, entry, driver.at_ms() or 0), ways, driver.now_ms(), driver.run)
+
+
+class Doubts:
+    """Undo of something old is asked for twice: it may not be what is meant."""
+
+    def __init__(self) -> None:
+        self._asked: tuple[Run, int] | None = None  # in which run, and until when the second time counts
+
+    def of(self, driver: Driver, proposal: Proposal) -> tuple[str, ...]:
+        """What to say before an Undo is made, the longest way first; () if it can be made."""
+        told, now_ms = _old_one(driver, proposal), driver.now_ms()
+        asked = self._asked is not None and self._asked[0] is driver.run and now_ms < self._asked[1]
+        self._asked = (driver.run, now_ms + AGAIN_MS) if told and not asked else None
+        return () if asked else told
+
+
+def _old_one(driver: Driver, proposal: Proposal) -> tuple[str, ...]:
+    """What to say before a change is undone that was made long ago, as it may not be the one that is meant; () if it is
+    a recent one.
+    """
+    from pacer.session.records.entrytext import names_of  # not needed for the first picture
+    from pacer.session.running.outlook import whole_minutes
+    from pacer.show.wording.undotext import undone
+
+    run, entry, at_ms = driver.run, proposal.entry, driver.at_ms() or 0
+    if not isinstance(entry, TakenBack):
+        return ()
+    change = undoes(run, entry)
+    ago_ms = at_ms - change.at_ms
+    if ago_ms < OLD_MS:
+        return ()
+    what = undone(change, names_of(run.timeline), run.begun, run.timeline.plan.booking_ms)
+    ago = tr("{minutes} min ago", minutes=whole_minutes(ago_ms))
+    return (
+        tr("Undo “{what}”, {ago}? Hold down again", what=what, ago=ago),
+        tr("“{what}”, {ago}? Hold down again", what=what, ago=ago),
+        tr("That was {ago}. Hold down again", ago=ago),
+        tr("Hold down again"),
+    )
+
+
 def undoes_last(run: Run, at_ms: int) -> bool:
     """Whether Undo undoes the last change, and no older one because that can no longer be undone."""
     try:
@@ -96,6 +168,8 @@ def undoes_last(run: Run, at_ms: int) -> bool:
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     """What one of `CHANGES` would do for these lanes."""
     change = CHANGES[name]
+    if name == "take back" and (time := last_time(driver)) is not None:
+        return _time_undone(driver, time)
     if name == "fewer" and (next_set := _cut_from_the_next_set(driver, lanes)):
         change = change._replace(does=next_set)
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)

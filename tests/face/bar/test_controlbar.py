@@ -9,15 +9,17 @@ from kivy.tests.common import UnitTestTouch
 from pacer.face.bar.barmessage import HINT
 from pacer.face.bar.controlbar import IDLE_MS
 from pacer.plan.sentence import capitals
-from pacer.session.journal.entries import Begun, Moved, Paused, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Moved, Paused, Resumed, Stopped, TakenBack, Unit
+from pacer.session.journal.recordentries import Touched, Withdrawn
 from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
+from pacer.show.measure.messagetime import AGAIN_MS, OLD_MS
 from pacer.show.measure.presstime import HELD_MS, STOP_MS
 from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL
 from tests.face.deck.leaves import READ
-from tests.face.deck.sheet import on_sheet
+from tests.face.deck.sheet import on_sheet, water
 from tests.face.drawing import pixels
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
@@ -752,3 +754,58 @@ def test_a_tablet_without_sound_says_so_in_the_place_of_mute(deck):
     key = next(each.key for each in deck.bar.keys.shown if each.key.name == "mute")
     assert key.label == "No sound" and not deck.shell.settings.muted
     assert "no sound" in deck.bar.says
+
+
+# -- what Undo is about -----------------------------------------------------------------------------------------------
+
+
+def test_undo_takes_back_a_time_that_was_just_tapped_and_not_the_change_before_it(deck):
+    deck = deck(size=(1280, 800), dpi=149.5)
+    deck.begin(20_000)
+    deck.press("next")
+    change = deck.driver.journal[-1]
+    deck.go(47_000)
+    lane = next(lane for lane in range(3) if deck.shell.on_deck.due(lane))
+    water(deck, lane)
+    assert isinstance(deck.driver.journal[-1], Touched)
+    run, time = deck.driver.run, deck.driver.journal[-1]
+    deck.go(2_000)
+    deck.press("more", 60)
+    touch = deck.finger(*deck.middle("take back"))
+    deck.go(HELD_MS)
+    assert deck.bar.says.startswith("Undoes the time "), deck.bar.says
+    touch.touch_up()
+    deck.go(500)
+    assert deck.driver.journal[-1] == Withdrawn(deck.driver.journal[-1].at_ms, len(deck.driver.journal) - 1)
+    assert not deck.driver.times and deck.driver.run is run, "no change is undone"
+    assert not any(tag.touched is time for tag in deck.shell.on_deck.tags.tags.values())
+    assert deck.driver.run.by is change
+
+
+def test_undo_of_something_old_is_held_down_twice(deck):
+    """Nobody undoes an old change by a press that was meant for something else."""
+    deck = deck(size=(1280, 800), dpi=149.5)
+    deck.begin(20_000)
+    deck.press("next")
+    deck.go(OLD_MS + 1_000)
+    before = deck.driver.run
+    deck.press("more", 60)
+    deck.press("take back")
+    assert deck.driver.run is before and deck.bar.says.endswith("min ago? Hold down again"), deck.bar.says
+    deck.go(AGAIN_MS + 100)
+    if "take back" not in deck.names():
+        deck.press("more", 60)
+    deck.press("take back")
+    assert deck.driver.run is before, "that was too long ago"
+    deck.press("take back")
+    assert isinstance(deck.driver.journal[-1], TakenBack)
+
+
+def test_undo_of_what_was_just_done_is_held_down_once(deck):
+    deck = deck(size=(1280, 800), dpi=149.5)
+    deck.begin(20_000)
+    deck.press("next")
+    deck.go(5_000)
+    deck.press("more", 60)
+    deck.press("take back")
+    assert isinstance(deck.driver.journal[-1], TakenBack)

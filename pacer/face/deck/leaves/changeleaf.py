@@ -17,9 +17,9 @@ from pacer.session.journal.entries import Change
 from pacer.session.records.entrytext import names_of
 from pacer.session.running.runstate import Run
 from pacer.show.drive.barkeychoice import LABELS
-from pacer.show.drive.deckchanges import CHANGES, MATCHED, MOVES, PRESSES, proposed, undoes_last
+from pacer.show.drive.deckchanges import CHANGES, MATCHED, MOVES, PRESSES, last_time, proposed, undoes_last
 from pacer.show.drive.pressproposal import Proposal
-from pacer.show.wording.undotext import undoing_change
+from pacer.show.wording.undotext import Undoing, undoing_change
 from pacer.timeline.pacebasis import base_said
 
 LOOK_MS = 5_000  #: how often to look whether the last change can still be undone (our choice)
@@ -75,7 +75,7 @@ class ChangeLeaf(Leaf):
 
     def stamp(self) -> Hashable:
         """The lane, and whether it is paused; for all lanes, whether only some are; and what Undo is about."""
-        return self.deck.hand, self._waiting(), self._some_wait(), self._last_change()
+        return self.deck.hand, self._waiting(), self._some_wait(), self._last_change(), last_time(self.driver)
 
     def _waiting(self) -> bool:
         run = self.driver.run
@@ -158,7 +158,9 @@ class ChangeLeaf(Leaf):
         return (tr("Full screen"),) if name == "fill" else LABELS[name]
 
     def _undo_ways(self) -> tuple[str, ...]:
-        """What the last change was, and whose: it may be another lane's. Not if Undo would undo an older one."""
+        """What the last change or time was, and whose: maybe another lane's. Not if Undo would undo an older change."""
+        if (time := last_time(self.driver)) is not None:
+            return Undoing(time, (time.lane,), (tr("time"),)).ways(names_of(self.driver.run.timeline))
         last = self._last_change()
         undoing = None if last is None else undoing_change(last)
         return CHANGES["take back"].labels if undoing is None else undoing.ways(names_of(self.driver.run.timeline))
@@ -176,6 +178,11 @@ class ChangeLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
         return proposed(self.driver, name, self.deck.lanes)
+
+    def doubts(self, name: str, proposal: Proposal) -> tuple[str, ...]:
+        """An old change that the key does not name."""
+        unnamed = name == "take back" and len(self._undo_ways()) == 1
+        return self.deck.doubts.of(self.driver, proposal) if unnamed else ()
 
     def done(self, name: str) -> None:
         """Confirm a sync."""

@@ -13,6 +13,7 @@ from pacer.session.journal.entries import Change, TakenBack
 from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.records.entrytext import names_of
 from pacer.session.running.presses import withdraw
+from pacer.show.drive.deckchanges import Doubts
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.messagetime import SHEET_MS
@@ -113,6 +114,10 @@ class Leaf:
         """Whether a tile that is kept pressed changes nothing in the journal: `press` does it then."""
         return False
 
+    def doubts(self, name: str, proposal: Proposal) -> tuple[str, ...]:
+        """What to say before its proposal is done, so that it has to be pressed twice; () if once is enough."""
+        return ()
+
     def done(self, name: str) -> None:
         """Called after its proposal was done."""
 
@@ -159,6 +164,7 @@ class Deck:
 
     def __init__(self, driver: Driver, acts: DeckActs):
         self.driver, self.acts = driver, acts
+        self.doubts = Doubts()  #: of the Undo of something old
         self._record: tuple[Record, tuple[str, ...]] | None = None  # the last record that can be undone, and its words
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None  #: of the tile being pressed
@@ -333,7 +339,7 @@ class Deck:
             return
         fresh = leaf.ask(name)
         chosen = fresh if fresh.ways == asked.ways else asked
-        told = self.driver.do(chosen)
+        told = leaf.doubts(name, chosen) or self.driver.do(chosen)
         if told:
             self.tell(*told)
         else:
