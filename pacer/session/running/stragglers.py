@@ -8,7 +8,7 @@ from pacer.session.running.brokenrepeats import swum_of
 from pacer.session.running.instant import late, lates
 from pacer.session.running.runstate import RepeatKey, is_ahead, now_of, repeat_key
 from pacer.session.running.swumtrack import last_touch
-from pacer.session.running.whereabouts import last_swims, span_of, stops
+from pacer.session.running.whereabouts import last_swims, sides, span_of, stops, swims_by_number
 from pacer.timeline.timeline import Timeline
 
 
@@ -115,3 +115,41 @@ def walls(timeline: Timeline, lane: int, at_ms: int) -> set[bool]:
     index = track.index_at(now_of(track, at_ms))
     here = len(track.pass_at(index).laneline.who) if index >= 0 else len(swims)  # others come from another lane
     return {swim is not None and swim.at_far(span) for swim in swims[:here] if swim is None or swim.shape.distance}
+
+
+def come_far(was: Timeline, will: Timeline, lane: int, at_ms: int) -> tuple[int, ...]:
+    """Who comes to a lane (places from 0) and then leaves first from the far wall, without being there."""
+    swimmers, span = will.squad.lanes[lane].swimmers, span_of(will)
+    new = {one.number for one in swimmers} - {one.number for one in was.squad.lanes[lane].swimmers}
+    track = will.tracks[lane]
+    top = track.index_at(now_of(track, at_ms))
+    if track.paused_ms is not None:  # by the plan that it keeps ahead
+        track = track.copy()
+        track.paused_ms = None
+    far = sides(track, span).far if new else {}
+    made = []
+    for place, one in enumerate(swimmers):
+        ahead = (
+            max(found.first, top + 1)
+            for found in track.passes
+            if one.number in found.laneline.who and found.first + found.count > top + 1
+        )
+        if (
+            one.number in new
+            and next(ahead, -1) in far.get(one.number, ())
+            and not _is_far(was, will, lane, one.number, at_ms)
+        ):
+            made.append(place)
+    return tuple(made)
+
+
+def _is_far(was: Timeline, will: Timeline, lane: int, number: int, at_ms: int) -> bool:
+    """Whether who comes to a lane stands at the far wall already, or is on the way there."""
+    span, swim = span_of(will), swims_by_number(will, lane, at_ms)[number]
+    if swim is not None:
+        return swim.at_far(span)
+    for other, each in enumerate(was.squad.lanes):
+        if any(one.number == number for one in each.swimmers):
+            swim = swims_by_number(was, other, at_ms)[number]
+            return swim is not None and swim.at_far(span)
+    return False

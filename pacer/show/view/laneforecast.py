@@ -17,7 +17,7 @@ from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.timereadings import clock_reading, count_up
 from pacer.show.wording.viewtext import say
-from pacer.show.wording.waitingtext import metres_each, named, range_words, section_name, still_miss
+from pacer.show.wording.waitingtext import gets_in, metres_each, named, range_words, section_name, still_miss
 from pacer.show.wording.waitingtext import misses as words_of_missing
 from pacer.timeline.track import Track
 
@@ -34,6 +34,7 @@ class LaneForecast(NamedTuple):
     which it doesn't leave together any more, or does from now on. `waits_ms`: how much longer it waits before section
     `before`. `swimmers`: how many it has then, if that changes; `order`: they leave in another order. `ends_ms`: how
     much later it ends. `still_misses`: in words, how many missed a repeat before an Undo and still do.
+    `gets_in`: who comes and has to get in at the far end.
     """
 
     lane: int
@@ -58,6 +59,7 @@ class LaneForecast(NamedTuple):
     order: bool = False
     ends_ms: int = 0
     still_misses: tuple[str, ...] = ()
+    gets_in: tuple[str, ...] = ()
 
 
 def lane_forecasts(told: Outlook) -> dict[int, LaneForecast]:
@@ -125,6 +127,7 @@ def _forecast(
         here[0] != here[1] and sorted(here[0]) == sorted(here[1]),
         ends_ms if abs(ends_ms) >= SECOND_MS else 0,
         still_miss(told, lane),
+        tuple(gets_in(told, lane)),
     )
 
 
@@ -200,6 +203,7 @@ def _parts(run: Run, told: LaneForecast, at_ms: int, done: bool) -> list[tuple[s
         made.append(told.missed)
     if told.still_misses:
         made.append(told.still_misses)
+    made += [(way,) for way in told.gets_in]
     if told.swims_back and not done:  # then it is told so in words of its own
         made.append((say("swim back short"),))
     if told.pauses:

@@ -28,6 +28,7 @@ from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import count_down, count_up, finish_reading, seconds_to_go
 from pacer.show.wording.waitingtext import (
     asides,
+    back_in,
     catches,
     catches_in_short,
     in_short,
@@ -83,7 +84,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     before = [*([earliest] if earliest else []), *stopped_again(told)]
     first = [*before, *_tight(told)[-1:]]
     still = [*still_stopping(told), *still_miss(told)[:1]]
-    lead = [*first, *still, *still_out(told), *catches(told)]
+    lead = [*first, *still, *still_out(told), *back_in(told), *catches(told)]
     rows = [
         [*before, *tight, *lead[len(first) :], *wait, *said, *miss, *starts, *end]
         for tight in [[way] for way in _tight(told)] or [[]]
@@ -91,7 +92,7 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         for said in (lanes, brief)
     ]
     if stays := [*still_in_short(told), *still_miss(told)[1:]]:  # what an Undo can't bring back is never left out
-        lead = [*first, *stays, *still_out(told), *catches(told)]
+        lead = [*first, *stays, *still_out(told), *back_in(told), *catches(told)]
         rows = [row for row in rows if {*not_left(told)} <= {*row}]
     rows += [[*lead, *wait, *brief, *end]]
     weighty = in_short(told, bool(gone))

@@ -11,10 +11,10 @@ from pacer.session.running.brokenrepeats import in_all_each
 from pacer.session.running.finish import going
 from pacer.session.running.outlook import Outlook, longer
 from pacer.session.running.runstate import Run
-from pacer.session.running.stragglers import missed_repeat
+from pacer.session.running.stragglers import come_far, missed_repeat
 from pacer.session.running.whereabouts import swims_by_number
 from pacer.show.wording.settext import set_words
-from pacer.show.wording.viewtext import say
+from pacer.show.wording.viewtext import nth, say
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.course import Course
 
@@ -158,6 +158,21 @@ def still_out(told: Outlook) -> list[str]:
     if swim is None or swim.home_ms <= entry.at_ms:
         return []
     return [tr("{lane}: swimmer {swimmer} is still in the water", lane=named(was, [lane]), swimmer=place + 1)]
+
+
+def gets_in(told: Outlook, lane: int) -> list[str]:
+    """Who comes to a lane that waits at the far wall, and has to get in there: `4th gets in at the far end`."""
+    assert told.was is not None and told.entry is not None, "it was pressed"
+    places = come_far(told.was.timeline, told.run.timeline, lane, told.entry.at_ms)
+    return [tr("{nth} gets in at the far end", nth=nth(place)) for place in places]
+
+
+def back_in(told: Outlook) -> list[str]:
+    """The same of an Undo, which nothing else says, with the lane."""
+    if not isinstance(told.entry, TakenBack) or told.was is None:
+        return []
+    lanes = range(len(told.run.timeline.tracks))
+    return [tr("{lane}: {way}", lane=named(told.run, [lane]), way=way) for lane in lanes for way in gets_in(told, lane)]
 
 
 def not_left(told: Outlook) -> list[str]:

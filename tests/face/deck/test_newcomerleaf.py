@@ -124,6 +124,31 @@ def test_who_comes_to_a_lane_that_waits_at_the_far_wall_is_told_to_get_in_there(
     assert [("gets in at the far end" in way) for way in ways] == [far] * len(ways), ways
 
 
+def test_who_is_moved_to_a_lane_that_waits_at_the_far_wall_is_told_to_get_in_there(deck):
+    """25 m in 20 s, on 0:45: lane 2 is at the far wall from 0:36 on; lane 3 was paused before it left."""
+    lane = '[[lane]]\nnumber = {}\nbase = "1:20"\nswimmers = 4\n'
+    made = deck(made=session("pool: 25 m\nMain set\n  8 x 25 on 0:45\n", lane.format(2) + lane.format(3)))
+    made.begin(-5_000)
+    made.driver.do(made.driver.pause((1,)))
+    made.go(43_000)
+    hand(made, 1)
+    on_sheet(made, "swimmers")
+    made.shell.deck.deck.ask("to 0")
+    ways = made.shell.deck.deck.asked.ways
+    assert ways and all("gets in at the far end" in way for way in ways), ways
+
+
+def test_who_gets_out_while_swimming_swims_home_first_and_that_is_said(opened):
+    """The touches are theirs until they are home."""
+    deck = opened(0)
+    out = deck.shell.deck.deck
+    out.ask("out")
+    assert out.asked.says.startswith("1st swims this one home and gets out; "), out.asked.says
+    deck.go(145_000 - deck.driver.at_ms())
+    out.ask("out")
+    assert out.asked.says.startswith("1st gets out; "), "at the wall"
+
+
 def test_no_name_is_said_or_seen_outside_the_leaf(opened):
     """What a press does is said by place, on the sheet, on the bar and over the view; so is what Undo undoes."""
     deck = opened(0)

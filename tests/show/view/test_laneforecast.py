@@ -10,7 +10,7 @@ from bisect import bisect_right
 
 import pytest
 
-from pacer.session.journal.entries import Begun, Unit
+from pacer.session.journal.entries import Begun, SwimmerLeft, Unit
 from pacer.session.running import presses as made
 from pacer.session.running.instant import lates
 from pacer.session.running.outlook import outlook
@@ -280,3 +280,40 @@ def test_an_undo_says_who_still_misses_the_repeat():
     n = sum(n for _, n in told.still_missing)
     for way in ways_of(told, back.at_ms):
         assert re.search(f"{n} (swimmers )?still miss (repeat 1|the repeat before)", way), way
+
+
+# -- who comes to a lane that waits at the far wall ---------------------------------------------------------------
+
+#: 25 m in 20 s, on 0:45: from 0:36 to 0:45 both lanes are at the far wall, from 1:21 at the home wall.
+ODD = "pool: 25 m\nMain set\n  8 x 25 on 0:45\n"
+PAIR = '[[lane]]\nnumber = 1\nbase = "1:20"\nswimmers = 3\n[[lane]]\nnumber = 2\nbase = "1:20"\nswimmers = 3\n'
+
+
+def far_words(timeline, *journal, press, lane):
+    """What the bar and the lane say of a press, at the far end or not."""
+    run = replay(timeline, [Begun(0, 0, 0, "+00:00"), *journal])
+    entry = press(run)
+    words, _ = said(run, entry, lane)
+    return ways_of(outlook(run, entry), entry.at_ms), words or ""
+
+
+def test_who_is_moved_to_a_lane_that_waits_at_the_far_wall_is_told_to_get_in_there():
+    timeline = session(ODD, PAIR)
+    paused = made.pause(replay(timeline, [Begun(0, 0, 0, "+00:00")]), -1, (1,))
+    to_lane_1 = lambda run: made.change_lane(run, 40 * S, 1, 0, 0)  # noqa: E731
+    _, words = far_words(timeline, paused, press=to_lane_1, lane=0)
+    assert "4th gets in at the far end" in words, words
+    _, words = far_words(timeline, press=to_lane_1, lane=0)
+    assert "far end" not in words, "who stands at the far wall of the other lane is there"
+
+
+def test_who_comes_back_by_an_undo_to_a_lane_at_the_far_wall_is_told_to_get_in_there():
+    """Out at the home wall at 1:22; the others have left again at 1:30, and are at the far wall at 2:06."""
+    timeline = session(ODD, PAIR)
+    out = SwimmerLeft(82 * S, 0, 0)
+    bar, words = far_words(timeline, out, press=lambda run: made.take_back(run, 127 * S), lane=0)
+    assert "1st gets in at the far end" in words, words
+    assert all("lane 1: 1st gets in at the far end" in way for way in bar[:-1]), bar
+    out = SwimmerLeft(42 * S, 0, 0)  # at the far wall
+    bar, words = far_words(timeline, out, press=lambda run: made.take_back(run, 44 * S), lane=0)
+    assert "far end" not in words + bar[0], "there they are"

@@ -11,10 +11,9 @@ from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr
 from pacer.plan.decimals import half_up
-from pacer.session.journal.entries import SwimmerJoined
 from pacer.session.records.entrytext import clock
 from pacer.session.running import presses
-from pacer.session.running.whereabouts import sides, span_of, waits_far
+from pacer.session.running.stragglers import come_far
 from pacer.session.running.whogotout import GotOut, came_late, got_out
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.viewtext import nth
@@ -106,15 +105,11 @@ class NewcomerLeaf(LaneLeaf):
 
 
 def gets_in_far(proposal: Proposal, lane: int) -> bool:
-    """Whether who joins the lane by a press first leaves from the far wall, where the others of the lane wait."""
-    told, entry = proposal.told, proposal.entry
-    if told is None or not isinstance(entry, SwimmerJoined):
+    """Whether who comes to the lane by a press first leaves from the far wall, where the others of the lane wait."""
+    told = proposal.told
+    if told is None or proposal.entry is None or told.was is None:
         return False
-    was, will = (
-        {one.number for one in run.timeline.squad.lanes[lane].swimmers} for run in (told.was or told.run, told.run)
-    )
-    track, span = told.run.timeline.tracks[lane], span_of(told.run.timeline)
-    return not (will - was).isdisjoint(waits_far(track, sides(track, span), span))
+    return bool(come_far(told.was.timeline, told.run.timeline, lane, proposal.entry.at_ms))
 
 
 def led_by(who: tuple[str, ...], proposal: Proposal) -> Proposal:

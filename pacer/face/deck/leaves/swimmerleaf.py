@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.newcomerleaf import NewcomerLeaf, led_by
+from pacer.face.deck.leaves.newcomerleaf import NewcomerLeaf, gets_in_far, led_by
 from pacer.face.deck.leaves.placeleaf import CHOOSE, LaneLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
@@ -15,6 +15,7 @@ from pacer.session.running import presses
 from pacer.session.running.replay import apply
 from pacer.session.running.swimmermoves import first_with_all
 from pacer.session.running.undo import next_ms
+from pacer.session.running.whereabouts import swims_by_number
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.leavetext import when
 from pacer.show.wording.viewtext import nth
@@ -103,7 +104,7 @@ class SwimmersLeaf(LaneLeaf):
             return Proposal(None, CHOOSE)
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return led_by((tr("{nth} gets out", nth=nth(place)),), proposal)
+            return led_by(self._gets_out(place), proposal)
         to_lane = lane
         to_place: int | None = place - 1 if name == "forward" else place + 1
         if (action := action_of(name)).what == "to":
@@ -114,7 +115,23 @@ class SwimmersLeaf(LaneLeaf):
             lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
         )
         said = tr("{nth} to {to_place_nth}", nth=nth(place), to_place_nth=nth(to_place or 0))
-        return led_by(self._goes_to(place, proposal.entry) if to_place is None else (said,), proposal)
+        if to_place is not None:
+            return led_by((said,), proposal)
+        who = self._goes_to(place, proposal.entry)
+        if gets_in_far(proposal, to_lane):
+            where = tr("gets in at the far end")
+            who = (f"{who[0]}, {where}", f"{who[-1]}, {where}")
+        return led_by(who, proposal)
+
+    def _gets_out(self, place: int) -> tuple[str, ...]:
+        """A swimmer out, and if they swim at the moment, when: they are drawn and timed until they are home."""
+        lane, said = self.deck.hand, tr("{nth} gets out", nth=nth(place))
+        if lane is None or place >= len(swimmers := self._swimmers()):
+            return (said,)
+        swim = swims_by_number(self.driver.seen.timeline, lane, self.at_ms)[swimmers[place].number]
+        if swim is None or swim.home_ms <= self.at_ms:
+            return (said,)
+        return (tr("{nth} swims this one home and gets out", nth=nth(place)),)
 
     def _goes_to(self, place: int, entry: object) -> tuple[str, ...]:
         """A swimmer to another lane, from which send-off on, and whether they swim home in the old lane first."""
