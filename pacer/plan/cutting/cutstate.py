@@ -96,8 +96,6 @@ class CutState:
         if self.naming and match["drill"]:
             self.add("NAME", " ".join(match[0].split()), match[0], at, end)
             return True
-        if match[0].casefold().startswith("legs") and match[0].casefold().endswith("only"):
-            self.add("ACTIVITY", "", Activity.KICK, at, at)
         if match["note"]:
             self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
             return True

@@ -22,6 +22,8 @@ from pacer.plan.words.sayings import SAYINGS
 NO_GROUPS = frozenset(
     {
         "or",
+        "no",
+        "number",
         "finish",
         "finishing",
         "half",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from pacer.plan.cutting.askedwords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
-from pacer.plan.model import Activity
-from pacer.plan.words.linepatterns import FLOATS, GEAR_AFTER, INITIALS, S_NEXT
-from pacer.plan.words.sayings import SAYINGS
+from pacer.plan.model import Activity, Stroke
+from pacer.plan.words.linepatterns import FILLERS, FLOATS, GEAR_AFTER, INITIALS, OF_BREATH, S_NEXT
+from pacer.plan.words.sayings import SAYINGS, WATCHED
 from pacer.plan.words.vocabulary import DETAILS
 
 
@@ -65,8 +67,8 @@ class JoinedWords(GroupLabels):
         more = GEAR_AFTER.match(self.text, end)
         behind = self._next_word(end)
         more = more if more and more[1].casefold() in self.gear else None
-        goes_on = more or not behind or behind in DETAILS
-        if not gear or self.before not in ("NAME", "GEAR") or not goes_on:
+        goes_on = more or not behind or behind in DETAILS or piece.casefold() != "paddle"
+        if not gear or self.before not in ("NAME", "GEAR", "ACTIVITY", "STROKE", "EFFORT") or not goes_on:
             return False
         if SAYINGS.fullmatch(f"{self.tokens[-1].text} {piece}"):  # doggy paddle
             return False
@@ -74,3 +76,26 @@ class JoinedWords(GroupLabels):
         self.add("GEAR", piece, gear, at, end)
         self.naming = self.naming and more is None
         return True
+
+    def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
+        """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""
+        behind = self._next_word(end)
+        return (
+            piece.casefold() == value
+            or not behind
+            or behind in self.words
+            or behind in FILLERS
+            or bool(WATCHED.match(self.text[end:].lstrip()))
+        )
+
+    def _apart_from_names(self, at: int) -> bool:
+        """Whether a cue begins here that no drill has in its name: how to breathe, what to watch."""
+        saying = SAYINGS.match(self.text, at)
+        watched = self.before == "NAME" and WATCHED.match(self.text, at)
+        return bool(saying and saying["note"] and (watched or OF_BREATH.match(saying[0])))
+
+    def _own_stroke(self, said: re.Match[str]) -> None:
+        """Words for the stroke that each swimmer chooses: they are shown too."""
+        self.at = said.end()
+        self.add("STROKE", said[0], Stroke.CHOICE, said.start(), self.at)
+        self.add("NOTE", said[0], said[0], said.start(), self.at)

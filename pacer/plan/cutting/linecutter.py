@@ -28,7 +28,7 @@ from pacer.plan.cutting.token import Token
 from pacer.plan.cutting.tokenorder import settled
 from pacer.plan.cutting.unknownwords import NAME_FIRST, near_work, strange
 from pacer.plan.cutting.wordreader import WordReader
-from pacer.plan.model import MAX_SESSION_MS, Activity, Pool, Stroke
+from pacer.plan.model import MAX_SESSION_MS, Activity, Pool
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.linepatterns import (
@@ -45,11 +45,13 @@ from pacer.plan.words.linepatterns import (
     LEAST_SECONDS,
     LENGTHS_GLUED,
     MARKS,
+    NEXT_ALONE,
     NEXT_COUNT,
     NEXT_WORD,
     NUMBERS,
     OUT_OF_TEN,
     OWN_FIRST,
+    OWN_STROKE,
     PACE_OF,
     PIECES,
     REST_AHEAD,
@@ -58,6 +60,7 @@ from pacer.plan.words.linepatterns import (
     SMALL_TURNS,
     SWUM_NEXT,
     THROUGH,
+    VALUE,
     WORK,
     WORK_AND_REST,
     in_minutes,
@@ -94,9 +97,7 @@ class LineCutter(WordReader):
 
     def _number(self, piece: str, at: int, end: int) -> None:
         if piece == "#1" and self.tokens and (own := OWN_FIRST.match(self.text, at)):  # 4 x 25 #1 on 0:40
-            self.at = own.end()
-            self.add("STROKE", piece, Stroke.CHOICE, at, self.at)
-            self.add("NOTE", own[0], own[0], at, self.at)
+            self._own_stroke(own)
             return
         digits = piece.lstrip("#")
         while not digits.isdigit():
@@ -150,7 +151,12 @@ class LineCutter(WordReader):
         if self._changes_every(int(digits), end):
             self.add("BY", "", None, at, at)
             self.add("NUMBER", piece, int(digits), at, end)
-        elif self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or REST_BEHIND.match(self.text, end):
+        elif (
+            self.before in ("ON", "REST", "HOLD", "APART")
+            or int(digits) < LEAST_LENGTH
+            or self.before != "_X"
+            and REST_BEHIND.match(self.text, end)
+        ):
             try:
                 self._timed(piece, ms_from_text(f"{digits} s"), at, end)
             except BadTime as bad:
@@ -232,11 +238,7 @@ class LineCutter(WordReader):
             return
         if (
             len(numbers) > 2
-            and (
-                self.before in ("NUMBER", "TIME")
-                or self.before in WORK
-                or [t.type for t in self.tokens[-2:]] == ["NAME", "_COMMA"]
-            )
+            and (self.before in ("NUMBER", "TIME") or self.before in WORK or self.before == "_COMMA")
             and max(numbers) < 25
             and self._saying(at)
         ):
@@ -313,9 +315,13 @@ class LineCutter(WordReader):
             type_ = "_COMMA"  # hold base+0:02 / 20 s rest
         if type_ in ("_DASH", "_COMMA") and self._times_to(at):
             return
+        if type_ == "_PLUS" and (match := GEAR_NEXT.match(" " + self.text[end:].lstrip())):
+            type_ = "_COMMA" if match[1].casefold() in self.gear and not self.in_gear else type_  # + fins
         if type_ == "_DASH":
             spaced = self.text[at - 1 : at].isspace() and self.text[end : end + 1].isspace()
-            if self.tokens and spaced and not (self.before == "NUMBER" and self.text[end:].lstrip()[:1].isdigit()):
+            number = NEXT_ALONE.match(self.text, end)
+            short = number is not None and self.before == "NUMBER" and int(number[1]) < LEAST_LENGTH <= self._length
+            if self.tokens and spaced and (short or not (self.before == "NUMBER" and number)):
                 type_ = "_COMMA"
         if self.in_gear and type_ in ("_PLUS", "_COMMA", "_SLASH", "_AND"):
             match = GEAR_NEXT.match(" " + self.text[end:].lstrip())
@@ -349,6 +355,7 @@ class LineCutter(WordReader):
         first, start = word[1].casefold(), word.start(1)
         known = first in self.words or first in self.gear or first in FILLERS or first in NUMBERS or first == "or"
         phrase = self.phrases.match(first, self.text, start) or SAYINGS.match(self.text, start)
+        phrase = phrase or OWN_STROKE.match(self.text, start)
         if known or phrase or self.naming or near_work(first):
             return False
         if asked(self.text, start) or NAME_FIRST.match(self.text, start):
@@ -368,6 +375,9 @@ class LineCutter(WordReader):
         said = not self.section and (self._numbered(at) or self._saying(at))  # 2K1P
         if said or not self.section and piece.casefold() == "1st" and self._share("1st", at):
             return
+        if piece.casefold() == "1st" and (own := OWN_STROKE.match(self.text, at)):
+            self._own_stroke(own)
+            return
         if self.length and (lengths := LENGTHS_GLUED.fullmatch(piece)):  # 4L kick
             self.add("NUMBER", piece, int(lengths[1]) * self.length, at, end)
             return
@@ -384,4 +394,6 @@ class LineCutter(WordReader):
         self._strange(piece, at, end)
 
     def _strange(self, piece: str, at: int, end: int) -> None:
+        if piece == "=" and self.before in ("ON", "REST", "HOLD") and VALUE.match(self.text, end):  # RI = 20
+            return
         self.stop(strange(piece, at, end, self.text, self.before))

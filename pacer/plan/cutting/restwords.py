@@ -11,15 +11,17 @@ from pacer.plan.cutting.ordermistakes import Mistake
 from pacer.plan.cutting.token import Token
 from pacer.plan.problem import Edit
 from pacer.plan.regex import regex
-from pacer.plan.times import SECOND_MS, text_from_ms
+from pacer.plan.times import MINUTE_MS, SECOND_MS, text_from_ms
 from pacer.plan.words.linepatterns import (
     AFTER_EACH,
     ANY_TIME,
+    AT_THE_WALL,
     BETWEEN_ROUNDS,
     EACH_ALONE,
     LEAST_LENGTH,
     LEAST_RATE,
     LIMITS,
+    MINUTE,
     NEXT_NUMBER,
     OFF_TIME,
     ON_AND_OFF,
@@ -39,6 +41,7 @@ _SET_SAID = regex(
 _SET_ENDS = regex(r"\s*(?:$|[,;)\]}])")
 #: Seconds for a bare number, and how many of them a metre takes at most. Common practice, no source.
 _SECONDS, _MOST_A_METRE, _LEAST_A_METRE = range(20, 200), 2.6, 0.55
+_PAUSES = ("recovery", "recover", "pause", "breather", "stop")  #: after a time they are rest
 _TAKEN = ("take", "taking", "have", "having")
 _WORDS = LIMITS | {
     "between",
@@ -47,8 +50,8 @@ _WORDS = LIMITS | {
     "btw",
     "on",
     "off",
-    "recovery",
-    "recover",
+    *_PAUSES,
+    "at",
     "sr",
     "rest",
     "remainder",
@@ -112,9 +115,16 @@ class RestWords(JoinedWords):
             self.at = each.end() if each else end
             resting[-1].value = "between"
             return True
-        if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
+        far = self.before == "NUMBER" and self.tokens[-1].value >= LEAST_LENGTH and self.tokens[-2:-1] != []
+        if fold in _PAUSES and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1 and not far:
             self.at = end
-            self.add("REST", piece, None, at, end)
+            if alone:
+                self.add("REST", piece, None, at, end)
+            return True
+        if fold == "at" and self.before in ("TIME", "REST") and (wall := AT_THE_WALL.match(text, at)):
+            self.at = wall.end()
+            if alone:
+                self.add("REST", wall[0], None, at, self.at)
             return True
         if fold in _TAKEN and self._takes_rest(end):
             self.at = end
@@ -148,7 +158,13 @@ class RestWords(JoinedWords):
 
     def _sends_off(self, piece: str, at: int, end: int) -> bool:
         """`6 x 50 off 1:10`: an interval, unless the time is so short that it may be a rest."""
-        match = OFF_TIME.match(self.text, end) if self._length and self.before not in ("TIME", "_X") else None
+        placed = self._length and self.before not in ("TIME", "_X")
+        if placed and piece.casefold() == "off" and (minute := MINUTE.match(self.text, end)):
+            self.at = minute.end()
+            self.add("ON", piece, None, at, end)
+            self.add("TIME", minute[0].strip(), MINUTE_MS, minute.start() + 1, minute.end())
+            return True
+        match = OFF_TIME.match(self.text, end) if placed else None
         if match is None:
             return False
         seconds = 60 * int(match["minutes"] or 0) + int(match["seconds"])

@@ -33,9 +33,10 @@ from pacer.plan.words.linepatterns import WORK
 #: Words for an interval that are written after it.
 _BEHIND = frozenset(
     {"turnaround", "turnaround time", "t/a", "cycle", "cyc", "interval", "send off", "send-off", "sendoff", "s/o"}
-) | {"repeat time"}
+) | {"repeat time", "intervals", "t/o", "turn around", "cycles"}
 _VALUES = frozenset({"NUMBER", "TIME"})
 LEAST_DISTANCE = 25  #: of a number alone after a plus; less means seconds
+_AFTER_REST: tuple[list[str], ...] = ([], ["_COMMA"], ["WITH"], ["CUE"], ["NOTE"], ["APART"], ["GEAR"])
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
 _PATTERNS = frozenset({"RANGE", "_REPEATS", "_IN_TURN", "_ODD"})
 _NO_COLON = frozenset(
@@ -84,6 +85,9 @@ def _words_behind(tokens: list[Token]) -> list[Token]:
             continue
         first = _value_list(tokens, at)
         before = tokens[first - 1].type if first else None
+        if before == "ON" and token.type == "ON" and first < at:  # on 1:40 turnaround
+            made.remove(token)
+            continue
         if first == at or before in ("_X", "ON", "HOLD", "REST", "TREND", "RATE", "_DASH", "BY"):
             continue
         if before is None and tokens[first].type == "NUMBER" and at - first > 1:
@@ -103,16 +107,17 @@ def _rest_added(tokens: list[Token]) -> list[Token]:
     made = list(tokens)
     for at in range(1, len(tokens) - 1):
         value = tokens[at + 1]
-        short = value.type == "TIME" or value.type == "NUMBER" and value.value < LEAST_DISTANCE and not value.unit
-        if (
-            tokens[at].type == "_PLUS"
-            and short
-            and kinds_of(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"], ["CUE"])
-        ):
+        plain = value.type == "NUMBER" and not value.unit
+        short = value.type == "TIME" or plain and value.value < LEAST_DISTANCE
+        own = {*kinds_of(tokens[:at])}
+        if tokens[at].type == "_PLUS" and short and kinds_of(tokens[at + 2 : at + 3]) in _AFTER_REST:
             made[at] = tokens[at].as_a("REST")
+        odd = plain and value.value < 2 * LEAST_DISTANCE and value.value % LEAST_DISTANCE
+        glued = tokens[at].end == value.start and (value.type == "TIME" or odd)
+        if tokens[at].type == "_PLUS" and glued and "_X" in own and not {"ON", "REST", "_LEFT", "_NEXT"} & own:
+            made[at] = tokens[at].as_a("REST")  # 8 x 150 +30 kick
         said = kinds_of(tokens[at : at + 3]) == ["_PLUS", "REST", "TIME"] and at + 3 == len(tokens)
-        own = kinds_of(tokens[:at])
-        if said and not {"ON", "REST"} & {*own} and "_X" in own:  # +15s rest
+        if said and not {"ON", "REST"} & own and "_X" in own:  # +15s rest
             made[at] = tokens[at].as_a("_COMMA")
     return made
 
@@ -291,7 +296,7 @@ def _commas(tokens: list[Token]) -> list[Token]:
                 or after == ["LABEL", "NUMBER"]
                 or after[0] == "TIME"
                 and after[1:]
-                and after[1] in WORK
+                and after[1] in ("ACTIVITY", "STROKE", "EFFORT")
             ):
                 token = token.as_a("_NEXT")
         made.append(token)

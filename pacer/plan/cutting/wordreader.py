@@ -32,7 +32,6 @@ from pacer.plan.words.linepatterns import (
     NUMBERS,
     ODD_BEFORE,
     OF_A_SET,
-    OF_BREATH,
     ON_BACK,
     ONE_WORD,
     OWN_STROKE,
@@ -152,7 +151,7 @@ class WordReader(RestWords):
         if type_ == "BY" and len(self.tokens) == 1 and self.before == "NUMBER" and self.tokens[0].value < 50:
             type_ = "_X"
         number = BARE_NUMBER.match(self.text, end) if type_ == "ON" and fold in ("every", "go every") else None
-        if number and self._length and (by := int(number[0].strip(" \ts"))) and self._length % by == 0:
+        if number and (by := int(number[0].strip(" \ts"))) < self._length and self._length % by == 0:
             type_ = "BY"
         self.add(type_, piece, value, at, end)
 
@@ -172,7 +171,7 @@ class WordReader(RestWords):
         if there := UP_AND_BACK.match(self.text, at):
             self.stop(up_and_back(self.text, self.tokens, there))
             return
-        if NO_GEAR.match(self.text, at) or self._apart_from_names(piece, type_, at, end):
+        if NO_GEAR.match(self.text, at) or self._apart_from_names(at):
             self.naming = False
             if self._said_otherwise(piece, piece.casefold(), type_, at, end):
                 return
@@ -201,6 +200,9 @@ class WordReader(RestWords):
 
     def _ends_naming(self, piece: str, at: int, end: int) -> bool:
         """Read words that no drill has in its name: the other half, plain swimming, a swimmer's name."""
+        if piece.casefold() in ("a", "one") and (spelt := SPELT_TIME.match(self.text, at)):  # a minute rest
+            self.naming = False
+            return self._said_otherwise(piece, piece.casefold(), "", at, spelt.end())
         if piece.casefold() == "half" and any(token.type == "_AS" for token in self.tokens) and self._half(at):
             return True
         name = self.tokens[-1].text if self.before == "NAME" else ""
@@ -215,15 +217,6 @@ class WordReader(RestWords):
             self.stop(unknown(piece, at, end, self.tokens, False, self.text))
             return True
         return False
-
-    def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
-        """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""
-        behind = self._next_word(end)
-        return piece.casefold() == value or not behind or behind in self.words
-
-    def _apart_from_names(self, piece: str, type_: str, at: int, end: int) -> bool:
-        saying = SAYINGS.match(self.text, at)
-        return bool(saying and saying["note"] and OF_BREATH.match(saying[0]))
 
     def _said_otherwise(self, piece: str, fold: str, type_: str, at: int, end: int) -> bool:
         """Read the words here as one of the tables says; return whether one has them."""
@@ -312,9 +305,9 @@ class WordReader(RestWords):
         if finish or fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
             self.at = finish.end() if finish else end
             return True
-        if spelt := SPELT_TIME.match(text, at) if fold == "half" or fold in NUMBERS else None:
+        if spelt := SPELT_TIME.match(text, at) if fold in ("a", "half") or fold in NUMBERS else None:
             self.at = spelt.end()
-            seconds = 30 if spelt[1] else NUMBERS[fold] * (60 if spelt[3].casefold() == "minute" else 1)
+            seconds = 30 if spelt[1] else NUMBERS.get(fold, 1) * (60 if spelt[3].casefold() == "minute" else 1)
             self.add("TIME", spelt[0], seconds * 1000, at, self.at)
             return True
         if fold == "one" and (hundred := HUNDRED.match(text, at)):

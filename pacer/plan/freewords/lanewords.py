@@ -47,7 +47,7 @@ _ONLY = regex(
 )
 #: Capitals that are no group.
 _NO_GROUP = regex(
-    r"ri|s[rp]|rp|hr|pbs?|rpe|css|tt|[ap]m|min|max|secs?|dps|hu|uw|rds|sets?|all|odds?|evens?|en|ae|ez|wu|cd|if|ok|no|and|or|the|then",
+    r"ri|s[rp]|rp|hr|pbs?|rpe|css|tt|[ap]m|min|max|secs?|dps|hu|uw|rds|sets?|all|odds?|evens?|en|ae|ez|wu|cd|if|ok|no|and|or|the|then|go|off",
     re.IGNORECASE,
 )
 _TIME = r"(?:\d{1,2}[:.][0-5]\d|:[0-5]\d)"

@@ -42,7 +42,9 @@ _FRAMED = regex(r"[=~_*-]{2,}\s*(\w(?:.*\w)?[:.]?)\s*[=~_*-]{2,}")
 _BULLET = regex(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)]|\(?[A-H]\))\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
 _BETWEEN = regex(r"(?<![\w/])b/w(?=n?(?:\s|$))n?", re.IGNORECASE)
 #: `4 x 100 o 1.30`: on.
-_ON = regex(r"(?<=[\w)]\s)o(?=\s+\d{0,2}[.:][0-5]\d\b)")
+_ON = regex(r"(?:(?<![\w/])o/|(?<=[\w),]\s)o\s)\s*(?=\d{0,2}[.:][0-5]\d\b)")
+#: `RI=20`, which is no total, and `r.20`.
+_RESTS = regex(r"(?<!\w)(RI?|rest)(?:\s?=\s?|\.)(?=:?\d)", re.IGNORECASE)
 _RULE = regex(r"[-=_*~.\s]{3,}")
 
 
@@ -64,6 +66,7 @@ def _pasted_line(number: int, written: str) -> PastedLine:
     indent, text = len(lead.expandtabs(TAB)), line.strip()
     if is_rule(text):
         return PastedLine(number, written, text, indent)
+    text = re.sub(r"^#(?=1\s+stroke)", "no ", text)
     marked = bool(_HEADING.match(text))
     text = _HEADING.sub("", text, count=1)
     if framed := _FRAMED.fullmatch(text):
@@ -75,7 +78,7 @@ def _pasted_line(number: int, written: str) -> PastedLine:
         marked = bool(_STRONG.fullmatch(text))
     text = _STRONG.sub(lambda strong: strong[0].strip("*_").replace(strong[1], ""), text)
     text = re.sub(r"\s*\.{2,}$", "", text.replace("\t", "  ").strip())
-    text = _ON.sub("on", _BETWEEN.sub("between", text))
+    text = _RESTS.sub(r"\1 ", _ON.sub("on ", _BETWEEN.sub("between", text)))
     return PastedLine(number, written, text, indent, marked)
 
 

@@ -52,7 +52,7 @@ _BITS = regex(
   | (?P<joined>\d+[.,]\d+)
   | (?P<test>(?-i:T)(?=\d{{3,4}}(?!\d)))
   | (?P<own>(?:\#|no\.?\s?)1\b(?!\s*[-–:]|.*\#\s?2))
-  | (?P<with>w\.(?=\s?[^\W\d])|w\s?/(?!\s?(?:[oud]|up|dn?)\b))
+  | (?P<with>in(?=\s+(?:your\s+)?(?:fins|flippers|paddles|pads)\b)|w\.(?=\s?[^\W\d])|w\s?/(?!\s?(?:[oud]|up|dn?)\b))
   | (?P<rests>(?!(?-i:R)[1-4](?![\d:]))(?:r|ri|rest)(?=[:\d]))
   | (?P<times>[x×*✕](?=\s*[\d({{\[]|\s*$|\s*[,.;:)\]}}–-]|\s+[^\W\d]))
   | (?P<at>@)
@@ -223,7 +223,7 @@ def _cut(text: str, at: int, found: list[Bit]) -> Bit:
 def _seconds(bit: Callable[..., Bit], said: str, number: int, at: int, found: list[Bit]) -> Bit:
     """`20s` is a time, `50s` are swum unless a word before them says otherwise, `200 s` is 200 swim."""
     told = found and (found[-1].kind in (Kind.REST, Kind.ON, Kind.AT) or found[-1].kind is Kind.PLUS and number < 50)
-    several = number >= 50 or not found or found[-1].kind is Kind.NUMBER
+    several = number >= 50 or not found or found[-1].kind in (Kind.NUMBER, Kind.TIMES)
     if said[-1] in "sS" and not said[-2].isalpha() and not told and number % 25 == 0 and several:
         digits = len(str(number))
         return (

@@ -166,7 +166,7 @@ def _of_distance(line: Cursor) -> bool:
 def _interval(line: Cursor, swim: Swim) -> bool:
     line.skip(Kind.ON, Kind.AT, Kind.COLON, words=("the", "a", "every"))
     found = values(line, bare=True)
-    if not found and line.says(0, "minute"):  # on the minute
+    if not found and line.says(0, "minute", "min"):  # on the minute
         found = ["1:00"]
         line.at += 1
     if (
@@ -284,6 +284,8 @@ def _gear(line: Cursor, swim: Swim, bit: Bit) -> bool:
     if "pull" in bit.text.casefold():
         swim.work.setdefault("ACTIVITY", "pull")
     line.at += 1
+    if line.says(0, "on") and not line.sees(1, Kind.NUMBER, *CLOCK):  # fins on
+        line.at += 1
     if line.sees(0, Kind.PLUS) and line.sees(1, Kind.GEAR):
         line.at += 1
     return True

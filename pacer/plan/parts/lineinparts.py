@@ -38,6 +38,7 @@ _OTHERWISE = regex(
     r"\b(?:if\s+(?:there['’]?s\s+|there\s+is\s+|we\s+have\s+|you\s+have\s+)?time|relays?\b.*\b(?:medley|IM))\b",
     re.IGNORECASE,
 )
+_RESTS = regex(r"\b(?:rest|ri?)\s+(\d?\d?):(\d\d)(?!\s*/)", re.IGNORECASE)
 _DIGIT = regex(r"\d")
 #: Words about what only some swim, or only if.
 _ONLY_IF = regex(
@@ -193,10 +194,17 @@ def better(made: str, offered: str, source: str) -> bool:
         return True
     if _PARTED.match(made) and " + " in offered and not _noted(made, source)[0]:  # not 400 and 4 x 100
         return True
+    if _invented(offered, source) and not _invented(made, source):
+        return True
     left = _noted(offered, source)
     if "broken" in source.casefold() and left[0] <= 1 and not left[1]:
         return False
     return (*_noted(made, source), _words(made)) <= (*left, _words(offered))
+
+
+def _invented(made: str, source: str) -> bool:
+    """Whether a reading has a rest of which the line says nothing."""
+    return not {f"{int(rest[1] or 0)}:{rest[2]}" for rest in _RESTS.finditer(made)} <= {*_found(source)[0]}
 
 
 def _words(made: str) -> int:

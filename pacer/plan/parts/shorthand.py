@@ -11,7 +11,9 @@ _EACH_FIRST = regex(
     r"(?P<each>\d\s+(?:of\s+)?each\s+stroke)[\s,]+(?P<work>[a-z]{1,6}/[a-z]{1,6})(?![\w/])", re.IGNORECASE
 )
 #: Letters for two kinds of gear.
-_TWO_GEAR = regex(r"(?:(?:w/|w|with)\s*)?(?<!\w)(?:PBP|P\s?[&+]\s?B|B\s?[&+]\s?P|PB\s?[&+/]\s?P)(?!\w)")
+_TWO_GEAR = regex(
+    r"(?:(?:w/|w|with)\s*)?(?<!\w)(?:PBP|P\s?[&+]\s?B|B\s?[&+]\s?P|PB\s?[&+/]\s?P)(?!\w)|(?<!\w)(?:w/|with|w)\s*(?:p\s?[&+]\s?b|b\s?[&+]\s?p)(?!\w)"
+)
 _AT_EACH_END = regex(
     r"[\s,]*(?:stop|rest|paus)(?:p?ing|e|s)?\s+(?:at|after)\s+(?:each|every)\s+(?:end|length|wall)\s+for\s+"
     r"(?P<time>\d{1,2}|ten|fifteen|twenty|thirty)\s*(?:s|secs?|seconds?)\b",

@@ -19,7 +19,7 @@ _NUMBERS = {
     for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
 }
 _LENGTHS = regex(
-    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w|\s+(?:arms?|legs?|side|hand)\b)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of(?!\s+each))?",
+    rf"(?:(?<=\d[x×*])|\b)(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})(?:\s+lengths?\b|\s?(?-i:L)(?!\w|[-/]|\s+(?:arms?|legs?|side|hand)\b)(?!\s*[,/+&]?\s*\d{{1,2}}\s?R\b))(?:\s+of\b(?!\s+each))?",
     re.IGNORECASE,
 )
 _REST = r"(?:(?:rest|take|with)\s+)?:?\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:s|secs?|seconds?|''|\")(?:\s+(?:rest|ri?)\b)?"
@@ -64,7 +64,7 @@ _NOT_LENGTHS = (
     r"|hands?|of|or|to|and|each|per|more|in|at|on|swimmers?|people|rest|off"
 )
 _MORE = regex(
-    rf"(?:(?<=[,;:+&])|(?<=\s/)|(?<=\band)|(?<=\bthen))\s*(?P<n>\d{{1,2}})(?=\s+(?!(?:{_NOT_LENGTHS})(?!\w))[^\W\d]|\s+on\s+(?:your\s+)?(?:front|back|side|tumm))",
+    rf"(?:(?<=[,;])|(?<=[+&:]\s)|(?<=\s/)|(?<=\band)|(?<=\bthen))\s*(?P<n>\d{{1,2}})(?=\s+(?!(?:{_NOT_LENGTHS})(?!\w))[^\W\d]|\s+on\s+(?:your\s+)?(?:front|back|side|tumm))",
     re.IGNORECASE,
 )
 _LAST_OF_THEM = regex(

@@ -6,7 +6,9 @@ import re
 
 from pacer.plan.model import ALL_BUT, lane_label
 from pacer.plan.regex import regex
-from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of, near
+from pacer.plan.words.linepatterns import KICKS, OWN_STROKE
+from pacer.plan.words.sayings import SAYINGS
+from pacer.plan.words.vocabulary import ASKED, GEAR_WORDS, LINE_WORDS, key_of, near
 
 #: The highest lane number: pools number from 0 or from 1.
 MAX_LANE = 99
@@ -35,6 +37,7 @@ WORK_ALONE = regex(
 _BESIDE_WORK = frozenset({"str", "stroke", "work", "bit", "stuff"})
 #: Capitals that are kick and pull in front of a set; others are groups. Common practice, no source.
 WORK_LETTERS = ("K", "P")
+MOST_WORDS = 4  #: in a phrase
 LONG = 6  #: letters of a word that is still known if it is misspelt
 SURELY = 0.85
 _LONG_WORK = tuple(
@@ -67,6 +70,8 @@ def groups_of(words: str) -> tuple[str, ...] | None:
         return (" ".join(words.split()),)
     if words.casefold() in _ALL:
         return ()
+    if words.casefold() in ASKED:
+        return None
     if match := _LANES.fullmatch(words):
         return _lanes(match[1])
     match = _GROUP.fullmatch(words)
@@ -123,6 +128,37 @@ def all_work(words: str) -> bool:
     return all(kind_of_work(word) or kind_of_work(word.rstrip(".")) for word in words.split())
 
 
+def work_kinds(words: str) -> list[str]:
+    """What each phrase of a name in front of sets is: a kind of work, gear, a drill or a cue; [] if one is unknown.
+
+    >>> work_kinds("Frog kick"), work_kinds("best stroke pull"), work_kinds("Catch up fc"), work_kinds("Long one")
+    (['STROKE', 'ACTIVITY'], ['STROKE', 'ACTIVITY'], ['DRILL', 'STROKE'], [])
+    """
+    parts, found = words.split(), list[str]()
+    while parts:
+        for length in range(min(len(parts), MOST_WORDS), 0, -1):
+            if kind := _kind_of(" ".join(parts[:length])):
+                break
+        else:
+            return []
+        found.append(kind)
+        del parts[:length]
+    return found
+
+
+def _kind_of(phrase: str) -> str:
+    """The kind of a phrase that is known; "" for others."""
+    key = key_of(phrase)
+    if kind := kind_of_work(phrase) or kind_of_work(phrase.rstrip(".")):
+        return kind
+    if key in GEAR_WORDS:
+        return "GEAR"
+    if key in KICKS or OWN_STROKE.fullmatch(phrase):
+        return "STROKE"
+    said = SAYINGS.fullmatch(phrase)
+    return "" if said is None else "NOTE" if said["note"] else "DRILL" if said["drill"] else "ACTIVITY"
+
+
 def work_named(words: str) -> str:
     """The work that a name in front of sets says, spelt as it is known; "" if it names anything else.
 
@@ -131,7 +167,7 @@ def work_named(words: str) -> str:
     """
     if SECTION_NAMES.match(words):
         return ""
-    if kind_of_work(words):
+    if {"ACTIVITY", "STROKE", "DRILL"} & {*work_kinds(words)}:
         return words
     said = []
     for word in words.split():
@@ -149,7 +185,4 @@ def is_work(words: str) -> bool:
     """Whether words before a colon are work and not a group: `Pull`, `K`, `Free`, `Easy`, `Fins`; not `D`."""
     if len(words) == 1 and words.isupper() and words not in WORK_LETTERS or SECTION_NAMES.match(words):
         return False
-    parts = [words, *words.split()]
-    kinds = [LINE_WORDS.get(key_of(part), ("GEAR" if key_of(part) in GEAR_WORDS else "",))[0] for part in parts]
-    work = ("ACTIVITY", "STROKE", "EFFORT", "GEAR")
-    return kinds[0] in work or len(parts) > 2 and all(kind in work for kind in kinds[1:])
+    return bool({"ACTIVITY", "STROKE", "EFFORT", "GEAR", "DRILL"} & {*work_kinds(words)})

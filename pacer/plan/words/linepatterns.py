@@ -62,9 +62,9 @@ MARKS = {
     "/": "_SLASH", ",": "_COMMA", ";": "_COMMA", "|": "_COMMA", "—": "_COMMA", "+": "_PLUS", "&": "_AND", ":": "_COLON",
     **dict.fromkeys("([{", "_LEFT"), **dict.fromkeys(")]}", "_RIGHT"),
 }  # fmt: skip
-VALUE = regex(r"\s*:?\s*(?:[0-9:]|base\b)", re.IGNORECASE)
+VALUE = regex(r"\s*[:=]?\s*(?:[0-9:]|base\b)", re.IGNORECASE)
 COUNT = regex(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
-LABELLED_VALUE = regex(rf"\s*:?\s*(?:{WORD}\s*:?\s+)?(?:[0-9:]|base\b|css\s*\+)", re.IGNORECASE)
+LABELLED_VALUE = regex(rf"\s*[:=]?\s*(?:{WORD}\s*:?\s+)?(?:[0-9:]|base\b|css\s*\+)", re.IGNORECASE)
 LABELLED_TIME = regex(r"\s*:?\s*(?:[0-9]{1,2})?:[0-9]{2}(?!:)")
 GEAR_SAID = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
 RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
@@ -83,15 +83,15 @@ WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 APART_NEXT = regex(r"\s+:?[0-9][0-9:]*\s*(?:s|secs?|seconds?)?\s+apart\b", re.IGNORECASE)
 #: Efforts in words that say more than the effort: they are kept for the swimmers too.
 SAID_SOFTLY = regex(
-    rf"(?:nice\s+(?:and|&|n)\s+|(?:very|really|super|so|v\.?)\s+)"
+    rf"(?:(?:nice|long)\s+(?:and|&|n)\s+|(?:very|really|super|so|v\.?)\s+)"
     rf"(?:easy|ez|slow|smooth|relaxed|gentle|steady|fast|hard|strong|quick){END}",
     re.IGNORECASE,
 )
-SOFTLY = frozenset({"nice", "very", "really", "super", "so", "v"})
+SOFTLY = frozenset({"nice", "long", "very", "really", "super", "so", "v"})
 #: A rest with its word after it.
 REST_VALUE = (
     r"\s*(?:(?:about|approx\.?|roughly|around)\s+)?:?[0-9:]+\s*(?:s|sec|secs|seconds?|mins?|minutes?|[\"”″'’]+)?(?:\s+)"
-    r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn|betw)"
+    r"(?:rest|ri|r\b|off|recovery|(?:in\s+)?between|btwn|betw|after\s+(?:each|every))"
 )
 #: What is swum as usual.
 NORMAL = regex(r"\s+(?:swim|swimming|free|freestyle|front|fc|f/c|crawl|stroke)\b", re.IGNORECASE)
@@ -101,7 +101,8 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "the": (frozenset({"ON", "BY"}), regex("")),
     "a": (frozenset({"WITH", "_AND", "ON", "REST"}), regex("")),
     "of": (frozenset({"ROUNDS", "NUMBER", "RATE", "TIME"}), regex("")),
-    "each": (frozenset({"REST", "TIME"}), regex(r"(?!\s+[0-9])")),
+    "each": (frozenset({"REST", "TIME", "EFFORT"}), regex(r"(?!\s+[0-9])")),
+    "on": (frozenset({"GEAR"}), regex(rf"(?!\s*(?:the\s+|a\s+)?(?:[:0-9]|min))|(?={REST_VALUE})", re.IGNORECASE)),
     **dict.fromkeys(("between", "btwn", "betw", "btw"), (frozenset({"REST", "TIME"}), regex(""))),
     "after": (frozenset({"REST", "TIME"}), regex(r"\s+(?:each|every)(?!\s+[0-9])")),
     "one": (frozenset({"TIME", "REST"}), regex(r"(?!\s*[x×0-9]|\s+(?:min|sec))")),
@@ -123,7 +124,7 @@ KICKS = {"frog": Stroke.BREAST, "whip": Stroke.BREAST, "dolphin": Stroke.FLY, "f
 #: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 _STROKE = r"(?:free(?:style)?|fr|fc|front\s+crawl|back(?:stroke)?|bk|bc|breast(?:stroke)?|br|brs|(?:butter)?fly|fl)"
 OWN_STROKE = regex(
-    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:chang|swap|switch)(?:e|ing)?\s+strokes?\s+(?:every|each)\s+(?:\d+s?|lengths?)(?:,?\s+(?:but\s+)?no\s+[^\W\d_]+)?|different\s+strokes?(?:\s+(?:every|each)\s+(?:\d+s?|lengths?))?|mix\s+of\s+strokes|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:best|favou?rite|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|str|stk|free)|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
+    rf"(?:(?:whatever|whichever)\s+strokes?(?:\s+you(?:'d)?\s+(?:fancy|like|want|prefer))?|any\s+stroke\s+you\s+fancy|(?:chang|swap|switch)(?:e|ing)?\s+strokes?\s+(?:every|each)\s+(?:\d+s?|lengths?)(?:,?\s+(?:but\s+)?no\s+[^\W\d_]+)?|different\s+strokes?(?:\s+(?:every|each)\s+(?:\d+s?|lengths?))?|mix\s+of\s+strokes|(?:whatever|whichever|anything)\s+you(?:'d)?\s+(?:fancy|like|want|prefer)|anything(?!\s+(?:but|else|other|from|you)\b)|mix(?:ed|ing)?\s+(?:of\s+)?{_STROKE}(?:\s*(?:[/&+,]|and)\s*{_STROKE})+(?!\s+by\b)|(?:(?:your|their)\s+)?(?:best|favou?rite|fav|main|first|1st|number\s+(?:1|one)|no\.?\s?1)[\s-]*(?:strokes?|str|stk)|(?:best|main|own|form|off|non|mixed|mix\s+of)[\s-]*(?:strokes?|str|stk|free)|strokes?\s+of\s+(?:your\s+)?choice|mixed|(?:anything|any\s+stroke)\s+but\s+\w+|(?:not|no|non)[\s-]+(?:free(?:style)?|f\.?c|f\.?s|front\s+crawl|breast(?:stroke)?|brs)|non[\s-]+(?:fr|fly|back(?:stroke)?|bk|br)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?|stk?|strk){END}",
     re.IGNORECASE,
 )
 NUMBERS = {
@@ -147,7 +148,7 @@ BY_SLASH = regex(r"\s*/\s*")
 BARE_NUMBER = regex(r"\s+(?:[0-9]{3,}|[2-9][05]|25|75)s?(?![0-9:.])(?!\s*(?:s|sec|min))")
 OF_BREATH = regex(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
 OF_A_SET = regex(r"(?:\s+of)?\s+(?=[0-9(])", re.IGNORECASE)
-MINUTE = regex(rf"\s+(?:(?:the|a)\s+)?minute{END}", re.IGNORECASE)
+MINUTE = regex(rf"\s+(?:(?:the|a)\s+)?min(?:ute)?{END}", re.IGNORECASE)
 REST_AHEAD = regex(REST_VALUE, re.IGNORECASE)
 ACTIVITY_AHEAD = regex(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
 ODD_BEFORE = regex(r"\bodds?\b", re.IGNORECASE)
@@ -192,6 +193,7 @@ ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|m
 BETWEEN_ROUNDS = regex(
     r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
+AT_THE_WALL = regex(r"at\s+(?:the|each|every)\s+(?:walls?|ends?)(?![\w'’-])", re.IGNORECASE)
 EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
 #: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
 REST_BETWEEN = regex(
@@ -260,8 +262,8 @@ EACH_OF = regex(
 )
 #: `#1` for each swimmer's best stroke, with nothing that the first repeat could be.
 OWN_FIRST = regex(
-    r"\#1(?:\s+strokes?)?(?=\s*(?:$|[,;@(\"“]|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b)"
-    r"|\s+(?:kick|drill|pull|swim)\b(?![^#]*/\s*\d)[^#]*$)",
+    r"\#1\s+strokes?\b|\#1(?:\s+strokes?)?(?=\s*(?:$|[,;@()|\"“]|[-–]\s|:?\d|(?:on|off|every|rest|ri?|desc\w*|from|by)\b)"
+    r"|\s+(?:kick|k|legs|drills?|dr|pull|p|arms|swim|sw)\b(?![^#]*/\s*\d)[^#]*$)",
     re.IGNORECASE,
 )
 #: Half of each repeat.
@@ -296,6 +298,7 @@ SPELT_TIME = regex(r"(?:(half)\s+a|(?!half\b)(\w+))\s+(minute|second)s?(?![\w'�
 HUNDRED = regex(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
 FINISH_WITH = regex(r"finish(?:ing)?\s+(?:with\s+)?(?=[0-9])", re.IGNORECASE)
 NEXT_NUMBER = regex(r"\s+[0-9]")
+NEXT_ALONE = regex(r"\s*#?([0-9]+)")
 NEXT_COUNT = regex(r"\s*([0-9]{1,2})(?![0-9:.])")
 #: The least number after `on` that is rather seconds than minutes, if so long is enough for the distance.
 LEAST_SECONDS = 20

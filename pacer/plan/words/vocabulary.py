@@ -28,16 +28,18 @@ SHORT_FORMS = {
 
 #: Other ways to write a word of the notation, with the same meaning.
 ALSO: Mapping[str, str] = {
-    "swim": "swims, swimming, sw, normal, normal swim",
-    "kick": "k, kicks, kicking, legs, kck",
-    "pull": "p, pl, pulls, pulling",
+    "swim": "swims, swimming, sw, normal, normal swim, full stroke, full swim, whole stroke",
+    "kick": "k, kicks, kicking, legs, kck, leg kick, leg kicks, legs only, kick only, leg work, legwork",
+    "pull": "p, pl, pulls, pulling, arms, arms only, pull only, arm pull, arm work",
     "drill": "d, dr, drl, drills",
-    "scull": "sculls, sculling",
-    "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
-    "back": "bk, bc, bck, bk/s, backstroke, back stroke, back crawl, backcrawl, b/c, b.c.",
-    "breast": "br, brs, brst, br/s, brs/s, breaststroke, breast stroke",
-    "fly": "fl, bf, fl/s, butterfly, bfly, flys",
-    "IM": "i.m., i.m, medley, individual medley",
+    "scull": "sculls, sculling, skull, skulling",
+    "free": "fr, fc, fs, f.s., f.s, f.c., f.c, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s,"
+    " f/crawl, f crawl, frees",
+    "back": "bk, bc, bck, bk/s, backstroke, back stroke, back crawl, backcrawl, b/c, b.c., b/crawl, bk crawl, bkst,"
+    " bkstr, backst",
+    "breast": "br, brs, brst, br/s, brs/s, breaststroke, breast stroke, brest, breast st, breaststr, brstr",
+    "fly": "fl, bf, fl/s, butterfly, bfly, flys, b/fly, b/f, bttfly, butter fly",
+    "IM": "i.m., i.m, medley, individual medley, ind medley, indiv medley, ind. medley, individual med",
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
     " free choice, swimmers choice, swimmer's choice, any strokes, on any stroke,"
     " any stroke you like, on any stroke you like, anything you like, what you like",
@@ -51,13 +53,15 @@ ALSO: Mapping[str, str] = {
     " warm up, w/up, w/u, wu",
     "steady": "moderate, mod, medium, aerobic, ae, aer",
     "threshold": "css, t-pace, thr, thresh",
-    "fast": "hard, strong, quick, speed, fst",
+    "fast": "hard, strong, quick, speed, fst, at speed",
     "sprint": "sprints, sprinting, spr, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
     "build": "builds, building, build up, bld",
     "on": "on the, every, leave on, leaving on, going on, go on, go every, leave every, interval, int, int., si,"
     " send off, s/o, sendoff, send off on, turnaround, turnaround time, t/a, cycle, cyc, go on a,"
-    " repeat time, leave every",
-    "rest": "r, ri, rests, resting, rest interval, rest of, break",
+    " repeat time, set off every, set off on, setting off every, setting off on, leaving every, go off, go off every,"
+    " going off, going every, departing, departing every, departing on, depart on, starting every, start every,"
+    " intervals, t/o, turn around, cycles",
+    "rest": "r, ri, rests, resting, rest interval, rest of, break, rst",
     "hold": "holding, target, aim, aim for, aiming for",
     "rate": "sr, stroke rate, at rate",
     "with": "w/, w, using, wearing, with a, w/ a",
@@ -97,6 +101,7 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "tempo": ("threshold", "steady"),
     "progressive": ("build", "descend 1-4"),
     "bs": ("breast", "back"),
+    "b/s": ("breast", "back"),
     "technique": ("drill", "easy"),
     "faster": ("descend", "fast"),
     "harder": ("fast", "descend"),
