@@ -194,7 +194,7 @@ def better(made: str, offered: str, source: str) -> bool:
         return True
     if _PARTED.match(made) and " + " in offered and not _noted(made, source)[0]:  # not 400 and 4 x 100
         return True
-    if _invented(offered, source) and not _invented(made, source):
+    if _RESTS.search(made) and _invented(offered, source) and not _invented(made, source):
         return True
     left = _noted(offered, source)
     if "broken" in source.casefold() and left[0] <= 1 and not left[1]:

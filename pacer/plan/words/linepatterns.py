@@ -102,7 +102,10 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "a": (frozenset({"WITH", "_AND", "ON", "REST"}), regex("")),
     "of": (frozenset({"ROUNDS", "NUMBER", "RATE", "TIME"}), regex("")),
     "each": (frozenset({"REST", "TIME", "EFFORT"}), regex(r"(?!\s+[0-9])")),
-    "on": (frozenset({"GEAR"}), regex(rf"(?!\s*(?:the\s+|a\s+)?(?:[:0-9]|min))|(?={REST_VALUE})", re.IGNORECASE)),
+    "on": (
+        frozenset({"GEAR"}),
+        regex(rf"(?!{LABELLED_VALUE.pattern}|\s+(?:(?:the|a)\s+)?min)|(?={REST_VALUE})", re.IGNORECASE),
+    ),
     **dict.fromkeys(("between", "btwn", "betw", "btw"), (frozenset({"REST", "TIME"}), regex(""))),
     "after": (frozenset({"REST", "TIME"}), regex(r"\s+(?:each|every)(?!\s+[0-9])")),
     "one": (frozenset({"TIME", "REST"}), regex(r"(?!\s*[x×0-9]|\s+(?:min|sec))")),
@@ -146,7 +149,7 @@ GLUED = regex(r"([0-9]{2,})([^\W\d_]+)")
 SWUM_NEXT = regex(r"\s*[-/,+]\s*[0-9]+\s?(?:[A-Z]|[kpd](?!\w))")
 BY_SLASH = regex(r"\s*/\s*")
 BARE_NUMBER = regex(r"\s+(?:[0-9]{3,}|[2-9][05]|25|75)s?(?![0-9:.])(?!\s*(?:s|sec|min))")
-OF_BREATH = regex(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
+OF_BREATH = regex(r"rest\s+as|breath|bp|no\s|hypoxic", re.IGNORECASE)
 OF_A_SET = regex(r"(?:\s+of)?\s+(?=[0-9(])", re.IGNORECASE)
 MINUTE = regex(rf"\s+(?:(?:the|a)\s+)?min(?:ute)?{END}", re.IGNORECASE)
 REST_AHEAD = regex(REST_VALUE, re.IGNORECASE)
@@ -193,7 +196,7 @@ ON_AND_OFF = regex(r"(?P<on>on\s*[/,]?)\s*:?[0-9][0-9:]*\s*(?:s|secs?|seconds?|m
 BETWEEN_ROUNDS = regex(
     r"(?:in\s+)?(?:between|btwn|betw|btw)\s+(?:each\s+|the\s+)?(?:sets?|rounds?|rds?)(?![\w'’-])", re.IGNORECASE
 )
-AT_THE_WALL = regex(r"at\s+(?:the|each|every)\s+(?:walls?|ends?)(?![\w'’-])", re.IGNORECASE)
+AT_THE_WALL = regex(r"at\s+the\s+walls?(?![\w'’-])", re.IGNORECASE)
 EACH_ALONE = regex(r"\s+each(?:\s+one)?(?![\w'’-]|\s+[0-9])", re.IGNORECASE)
 #: `1 min rest between rounds`, `r 1:00 btwn`, `45s after each rd`.
 REST_BETWEEN = regex(

@@ -24,7 +24,9 @@ END = r"(?![\w'’]|[-‑]\w)"
 
 _THE = r"(?:the|your|our|my|where)"
 #: Whose kick goes with another stroke's arms.
-_LEGS = r"fly|fl|bf|butterfly|dolphin|flutter|free|fr|fc|f/c|front\s+crawl|breast|brs?|brst|frog|whip|back|bk|bc|one"
+_LEGS = (
+    r"fly|fl|bf|butterfly|dolphin|flutter|free|fr|fc|f/c|f\.c\.|front\s+crawl|breast|brs?|brst|frog|whip|back|bk|bc|one"
+)
 
 #: What to watch: `fast hands`, `long strokes`. Words that are efforts too only in front of a part of the body.
 _SOFT = r"(?:fast|quick|strong|easy|relaxed|slow|smooth)"
@@ -34,6 +36,10 @@ _HOW = (
 )
 _ARMS = (
     "straight|extended|stretched|folded|crossed|out|up|locked|overhead|long|wide|high|forward|down|together|apart|still"
+)
+_OF_BODY = (
+    r"(?:\s+(?:the|your|their|of|to|in|by|front|ahead|sides?|backs?|ears?|heads?|legs|thighs|hips|body|chest|surface|water"
+    r"|streamline|arrow|a))*"
 )
 _KICKS = r"(?:[1-9]|1[0-5]|one|two|three)\s+(?:(?:fly|dolphin|underwater|u/?w)\s+)?(?:kicks?|dolphins?)"
 _EACH_WALL = (
@@ -74,8 +80,8 @@ _NOTE = rf"""
   | (?:from\s+(?:a\s+|the\s+)?|off\s+(?:the\s+)?)(?:dives?|push|blocks?|walls?)
   | dives? | push\s+and\s+glide | underwaters? | under\s+water | u/?w
   | streamlined? | continuous | non[\s-]?stop | straight (?:\s+(?:through|thru))?
-  | arms\s*(?:\+|&|with|and)\s*(?:{_LEGS})\s+(?:kicks?|legs)
-  | arms\s+(?:by|at|in|behind|above|over|like|resting|{_ARMS})\b{_TO_THE_END} | arms\s+(?:{_ARMS})
+  | arms\s*(?:\+|&|/|w/?|with|and)\s*(?:{_LEGS})\s+(?:kicks?|legs)
+  | arms\s+(?:by|at|in|behind|above|over|like|resting|{_ARMS})\b{_OF_BODY}
   | (?:heads?|hd)[\s-]+(?:up|down) | h/?u | deck[\s-]ups? | flip\s*(?:&|and)\s*go
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)

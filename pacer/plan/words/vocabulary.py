@@ -37,7 +37,7 @@ ALSO: Mapping[str, str] = {
     " f/crawl, f crawl, frees",
     "back": "bk, bc, bck, bk/s, backstroke, back stroke, back crawl, backcrawl, b/c, b.c., b/crawl, bk crawl, bkst,"
     " bkstr, backst",
-    "breast": "br, brs, brst, br/s, brs/s, breaststroke, breast stroke, brest, breast st, breaststr, brstr",
+    "breast": "br, brs, brst, br/s, brs/s, breaststroke, breast stroke, breast st, breaststr, brstr",
     "fly": "fl, bf, fl/s, butterfly, bfly, flys, b/fly, b/f, bttfly, butter fly",
     "IM": "i.m., i.m, medley, individual medley, ind medley, indiv medley, ind. medley, individual med",
     "choice": "ch, any, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose,"
@@ -61,7 +61,7 @@ ALSO: Mapping[str, str] = {
     " repeat time, set off every, set off on, setting off every, setting off on, leaving every, go off, go off every,"
     " going off, going every, departing, departing every, departing on, depart on, starting every, start every,"
     " intervals, t/o, turn around, cycles",
-    "rest": "r, ri, rests, resting, rest interval, rest of, break, rst",
+    "rest": "r, ri, rests, resting, rest interval, rest of, break",
     "hold": "holding, target, aim, aim for, aiming for",
     "rate": "sr, stroke rate, at rate",
     "with": "w/, w, using, wearing, with a, w/ a",

@@ -45,7 +45,7 @@ LINES = {
     "100 easy with 2 min to go": '100 easy "with 2 min to go"',
     "200 fr 200 rev IM 200 kick 200 pull": '200 fr, 200 IM "rev IM", 200 kick, 200 pull',
     "6x25 f/c drill: catch up x2, single arm x2, zip up x2": (
-        '6 x 25 f/c drill repeats 1-2 catch up / 3-4 single arm / 5-6 drill "zip up"'
+        '6 x 25 f/c drill repeats 1-2 catch up / 3-4 single arm / 5-6 zip up'
     ),
     "L1-3: 8x50 brs 25 kick/25 swim on 1.15.  L4-6 FC pull 8x50 on 55": (
         "lanes 1-3: 8 x 50 brs as 25 kick / 25 swim, on 1:15\nlanes 4-6: 8 x 50 FC pull, on 0:55"
@@ -76,9 +76,9 @@ LINES = {
     "8 x 50: 1 fly on 1:10, 3 free on 50": "2 x (1 x 50 fly, on 1:10 + 3 x 50 free, on 0:50)",
     "3 x 400 r30, first easy, second 5 sec/100 quicker": '3 x 400, rest 0:30 "first easy, second 5 sec/100 quicker"',
     "B/c kick - arms by sides x2, arms stretched x2, all 25s": (
-        '4 x 25 B/c kick repeats 1-2 kick "arms by sides" / 3-4 kick "arms stretched"'
+        '4 x 25 B/c kick repeats 1-2 arms by sides / 3-4 arms stretched'
     ),
-    "25s drill: fists x2, zip up x2, swim x2": '6 x 25 drill repeats 1-2 fists / 3-4 drill "zip up" / 5-6 swim',
+    "25s drill: fists x2, zip up x2, swim x2": "6 x 25 drill repeats 1-2 fists / 3-4 zip up / 5-6 swim",
     "3x200 rest 5 secs per 50": "3 x 200, rest 0:20",
     "300 - 200 - 100 rest 10 secs per 50": "300, rest 1:00, 200, rest 0:40, 100, rest 0:20",
     "five lengths of breast, stopping at each end for ten seconds": "5 x 25 breast, rest 0:10",
