@@ -40,7 +40,7 @@ _BITS = regex(
   | (?P<group>(?-i:[A-D])(?=\s*:?\s+(?:on\b|@|:?\d)|\s*:?\s?\d:|\s+same))
   | (?P<clock>(?<![\d:])\d{{0,2}}:[0-5]\d(?:\.\d)?(?!\d|:\d))
   | (?P<reps>(?:25|50|75)\s?['’]?s\b(?=\s*(?:[x×*]\s*\d|:)) | (?<=\ball\s)(?:25|50|75)\s?['’]?s\b)
-  | (?P<both>\d{{1,2}}\s*(?:m|mins?|minutes?)\s*[0-5]\d(?:\s*{_SECONDS})?(?!\w))
+  | (?P<both>\d{{1,2}}(?:m|\s*(?:mins?|minutes?)\s*)[0-5]\d(?:\s*{_SECONDS})?(?!\w))
   | (?P<seconds>\d{{1,3}}\s*{_SECONDS}(?!/))
   | (?P<minutes>\d{{1,3}}(?:\.5)?\s*{_MINUTES})
   | (?P<range>\#?\d{{1,2}}\s*(?:[-–]|\bto\b)\s*\#?\d{{1,2}}(?![\w:.%]))
