@@ -116,20 +116,24 @@ def _wides(heads: Sequence[Head], lines: Sequence[Line], width: float, cap: floa
 
 def _in_rows(heads: Sequence[Head], lines: Sequence[Line], cap: float, rows: int) -> list[float]:
     """The least width of each column with words in at most so many rows, figures in one."""
+    columns = zip(*(line.cells[: len(heads)] for line in lines)) if lines else ((),) * len(heads)
     return [
         max(
-            _narrowest(head.text, min(rows, HEAD_ROWS), cap, False),
-            *(_narrowest(line.cells[place], rows if head.grows else 1, cap, head.bold) for line in lines),
-            0.0,
+            _column_wide((head.text,), min(rows, HEAD_ROWS), cap, False),
+            _column_wide(cells, rows if head.grows else 1, cap, head.bold),
         )
-        for place, head in enumerate(heads)
+        for head, cells in zip(heads, columns)
     ]
 
 
-@lru_cache(4096)
+@lru_cache(4096)  # a page is laid out more than once, with many tables
+def _column_wide(cells: tuple[str, ...], rows: int, cap: float, bold: bool) -> float:
+    """The least width that holds each of these texts in at most so many rows."""
+    return max((_narrowest(cell, rows, cap, bold) for cell in set(cells)), default=0.0)
+
+
 def _narrowest(text: str, rows: int, cap: float, bold: bool) -> float:
-    """The least width of a text in at most so many rows."""
-    made = wrapped(text, min(rows, len(text.split(" "))), measure, bold) or (text,)
+    made = wrapped(text, min(rows, text.count(" ") + 1), measure, bold) or (text,)
     return max(measure(row, cap, bold) for row in made)
 
 
