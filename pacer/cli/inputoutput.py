@@ -171,13 +171,13 @@ def finding_text(finding: Finding, file: str) -> str:
     return "\n".join(rows)
 
 
-def read_time(text: str, name: str) -> int:
-    """A time typed for the option `name`."""
+def read_rest(text: str) -> int:
+    """A time typed for the option `--rest`."""
     try:
         return ms_from_text(text)
     except BadTime as error:
         raise CommandEnded(
-            f"{name}: {error.message}" + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""), UNREADABLE
+            f"--rest: {error.message}" + (tr("\nhint: {hint}", hint=error.hint) if error.hint else ""), UNREADABLE
         ) from None
 
 

@@ -17,7 +17,7 @@ from pacer.cli.inputoutput import (
     plan_of,
     print_json,
     read_named,
-    read_time,
+    read_rest,
     say_squad,
     squad_of,
     timeline_for,
@@ -86,7 +86,7 @@ def rounds(options: argparse.Namespace) -> int:
 def suggest(options: argparse.Namespace) -> int:
     """The plan with intervals for its sets that have none."""
     plan, squad = plan_and_squad(options)
-    rest_ms = None if options.rest is None else read_time(options.rest, "--rest")
+    rest_ms = None if options.rest is None else read_rest(options.rest)
     suggested = with_intervals(
         plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line)
     )

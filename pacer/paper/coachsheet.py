@@ -87,7 +87,7 @@ def _head(timeline: Timeline, width: float) -> list[Piece]:
 
 
 def _strip(timeline: Timeline, width: float) -> Piece:
-    high = height_for(len(timeline.lanes), CAP, LANE_ROW_MM, heads=2)
+    high = height_for(len(timeline.lanes), CAP, LANE_ROW_MM)
     return picture(drawn(strip(timeline), width, high, CAP, width_of))
 
 

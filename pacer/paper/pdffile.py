@@ -21,8 +21,8 @@ PITCH_MM = 1.5  #: of patterns
 POINTS_PER_MM = 72 / MM_PER_INCH
 
 
-def pdf_bytes(pages: Sequence[Page], title: str, about: str = "") -> bytes:
-    """The file. `about` describes it in a sentence."""
+def pdf_bytes(pages: Sequence[Page], title: str) -> bytes:
+    """The file."""
     # Imported only when a sheet is made: the app's start must not wait for it.
     from fpdf import FPDF
     from fpdf.prefs import ViewerPreferences
@@ -32,7 +32,6 @@ def pdf_bytes(pages: Sequence[Page], title: str, about: str = "") -> bytes:
     pdf.set_margin(0)
     pdf.c_margin = 0
     pdf.set_title(title)
-    pdf.set_subject(about)
     pdf.set_lang(LANGUAGE)
     pdf.set_display_mode("fullpage")
     pdf.viewer_preferences = ViewerPreferences(display_doc_title=True)

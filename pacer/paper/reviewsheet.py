@@ -37,7 +37,7 @@ def review_sheet(reading: ReviewText, size: PaperSize) -> list[Page]:
     for one in reading.news:
         flow.block(words(f"{one.text} ({one.figure})" if one.figure else one.text, flow.width, CAP, hang=4))
     flow.block([gap(2)])
-    lanes_mm = height_for(len(review.lanes), CAP, LANE_MM, heads=2)
+    lanes_mm = height_for(len(review.lanes), CAP, LANE_MM)
     _figure(flow, tr("What was swum"), swum_strip(review), lanes_mm)
     _figure(flow, tr("Distance by activity"), distance_by_activity(review), lanes_mm)
     rates = rate_against_speed(called)

@@ -138,7 +138,7 @@ def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[
     done = swum(seen, lane, until_ms)
     if until_ms is not None:
         done += sum(_rest_of(seen, lane, one.touched, until_ms) for one in times(kept.journal))
-    return done, begun.distance(lane), in_all(seen, lane, run.ended_ms)[1]
+    return done, begun.distance(lane), in_all(seen, lane, run.ended_ms)
 
 
 def _rest_of(timeline: Timeline, lane: int, touched: Touched, until_ms: int) -> int:

@@ -258,7 +258,9 @@ class Coach:
         for _ in range(6):
             if self.sees("Quick set"):
                 break
-            self.key(ESCAPE)
+            self.window.dispatch("on_key_down", ESCAPE, ESCAPE, "", [])
+            self.window.dispatch("on_key_up", ESCAPE, ESCAPE)
+            self.frame(20)
         assert self.sees("Quick set") and self.closed == 0, name
 
 

@@ -215,7 +215,7 @@ class BandPart:
             self.word.put(text.word, word, unit, unit, ink, bold=True)
         else:
             self.word.clear()
-        self._mark(text, ink, dim)
+        self._mark(text, dim)
         self._leaves(text, dim)
         self._count(ink)
         if self.rows.ribbon and text.ribbon and self.rooms[-1] and not self.foretold:
@@ -232,7 +232,7 @@ class BandPart:
         self._row(text)
         self._foretell()
 
-    def _mark(self, text: BandText, ink, dim) -> None:
+    def _mark(self, text: BandText, dim) -> None:
         unit, three = self.rows.unit, self.rows.deck_rows == 3
         if not text.clock:
             ways = (text.leave_label, say("finish short")) if text.leave_label == say("finish") else text.leave_label

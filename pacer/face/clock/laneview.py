@@ -221,7 +221,7 @@ class _Face:
             self._label_hero(view.hero_label, dim, coach)
         self._hero(view, ink, one)
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
-        self._clocks(view, ink, dim, two, coach)
+        self._clocks(view, ink, dim, coach)
         self._work(view, state, ink, two, coach)
         if self._foretell(ink, coach):
             return
@@ -299,7 +299,7 @@ class _Face:
             across="middle",
         )
 
-    def _clocks(self, view: LaneNow, ink, dim, floor: float, coach: float) -> None:
+    def _clocks(self, view: LaneNow, ink, dim, coach: float) -> None:
         boxes = self.boxes
         lines = 2 if boxes.now_label.height >= lines_height(2, boxes.label_cap) else 1
         self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim, lines=lines)

@@ -136,7 +136,7 @@ class Tags(LongPressBoard):
 
     def _short(self, name: str) -> None:
         """The key was let go too soon: it times a swimmer who is due there, or says to hold it down."""
-        lane = self._lane_at(*self._down_at) if name else None
+        lane = self._lane_at(self._down_at[1]) if name else None
         if lane is not None and self.acts.due(lane) is not None:
             self.acts.arrival(lane)
         elif self.change is not None:
@@ -153,7 +153,7 @@ class Tags(LongPressBoard):
             self.change = Tag(capitals((*self.acts.would_undo(), *self.change.ways[-1:])), self.now_ms() + UNDO_MS)
             self.lay_out()
 
-    def _lane_at(self, x: float, y: float) -> int | None:
+    def _lane_at(self, y: float) -> int | None:
         """Whose water that is."""
         view, face, _ = self._beside
         if isinstance(getattr(face, "index", None), int):

@@ -25,7 +25,7 @@ def head_height(page: Page, compact: bool) -> float:
     return page.gap + (0 if compact else page.target) + round(ROW * page.cap)
 
 
-def margin_of(page: Page, squad: Squad) -> Margin:
+def margin_of(page: Page) -> Margin:
     """The margin's columns on that page: as wide as the longest times and the lane's key above them."""
     cap = page.cap
     wide = max(measure("0:00:00", cap), measure(TAKES, cap))

@@ -164,7 +164,7 @@ class PagePainter:
             self._draw_times(group, time, top)
         for row, (start, end) in enumerate(laid.rows):
             foot = top - (row + 1) * pitch
-            x0 = left + paper.row_left(line, row) - laid.edges[start]
+            x0 = left + paper.row_left(row) - laid.edges[start]
             if look.chosen:
                 self._draw_chosen(group, line, start, end, row, x0, foot)
             chosen = look.chosen is not None and look.chosen[0].line <= line <= look.chosen[1].line

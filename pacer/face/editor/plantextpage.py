@@ -62,7 +62,7 @@ class PlanTextPage(Page):
             theme=self.theme,
             glass=self.glass,
         )
-        self.margin = margin_of(self, squad)
+        self.margin = margin_of(self)
         self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), EditorStrip(self._touched_strip)
         self.board.says_more = False
         self.boards = [self.head]
@@ -149,7 +149,7 @@ class PlanTextPage(Page):
             strip = 0.0
         clear = max(pitch, (room - head - said - strip) // pitch * pitch)
         high = max(clear, (room - head - strip) // pitch * pitch)
-        margin = margin_of(self, self.squad)
+        margin = margin_of(self)
         self.margin = replace(margin, times=self.margin.times, stale=self.margin.stale)
         for part in (self.head, self.board, self.pane):
             part.theme, part.glass = self.theme, self.glass

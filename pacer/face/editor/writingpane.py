@@ -321,13 +321,11 @@ class WritingPane(EditorCommands, Widget):
         self.typist.begin() if focus else self.typist.end()
         self._draw_later()
 
-    def write(self, text: str, back: int = 0) -> None:
-        """Write as if it had been typed; then move the cursor back by `back` characters."""
+    def write(self, text: str) -> None:
+        """Write as if it had been typed."""
         if self.single:
             text = " ".join(text.split("\n"))
         self.draft.write(text)
-        if back:
-            self.draft.go(Spot(self.draft.cursor.line, self.draft.cursor.column - back))
         self.typist.want_x = None
         self.edited()
 

@@ -235,7 +235,7 @@ class LogPage(Page):
     def _strip(self, column: Column, figure: Figure) -> None:
         """How the session went."""
         lanes = max(1, round(figure.y.low))
-        high = round(height_for(lanes, SMALL * self.cap, self.cap, heads=2))
+        high = round(height_for(lanes, SMALL * self.cap, self.cap))
         box = (0, 0, column.width, high)
         column.tiles.append(
             Tile("", column.x, column.top, column.width, high, (), "plain", pictures=(Picture(box, figure, True),))

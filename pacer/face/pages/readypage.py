@@ -145,7 +145,7 @@ class ReadyPage(LongPressPage):
                 tiles.append(self._words(words, gap, top, inner, colour=colour))
                 top = tiles[-1].bottom
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
-        high = round(height_for(len(told.swimmers), SMALL * self.cap, STRIP_LANE * self.cap, heads=2))
+        high = round(height_for(len(told.swimmers), SMALL * self.cap, STRIP_LANE * self.cap))
         picture = Picture((0, 0, inner, high), self.figure, True)
         tiles.append(Tile("", gap, top, inner, high, (), "plain", pictures=(picture,)))
         top += high + gap

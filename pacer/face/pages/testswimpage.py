@@ -193,9 +193,7 @@ class TestSwimPage(AskingPage):
             return column.tiles
         if self.swim is None:
             offers = self.offers()
-            return choice_tiles(
-                self.told_lane, self.here, self.swims, offers, taken_at_first(offers) - self.left_out, column
-            )
+            return choice_tiles(self.told_lane, self.swims, offers, taken_at_first(offers) - self.left_out, column)
         high = self.top - self.bar.top
         now = watch.moment(self.swim, self.now_ms())
         if self.upright:

@@ -21,7 +21,6 @@ DISTANCES = tuple(sorted((*USUAL, 100, 800, 1500)))
 
 def choice_tiles(
     lane: Lane,
-    here: Sequence[int],
     swims: Sequence[TestSwim],
     offers: Sequence[Offer],
     taken: Collection[int],

@@ -176,7 +176,7 @@ def session_column(column: Column, lookback: PastSession, pictures: Sequence[str
         plan_table(review),
         stroke_table(review, called),
         notes_table(review, called),
-        own_table(review, reading.learned, called),
+        own_table(reading.learned, called),
         *distance_tables(review),
         spent_table(review, called),
     )

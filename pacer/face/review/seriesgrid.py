@@ -150,7 +150,7 @@ def _row(
                 continue
             name = f"cell {place} {one.number}"
             if name == opened:
-                told = visit_text(row, visit, names=True)
+                told = visit_text(row, visit)
             said = amount(visit.distance, visit.by_time_ms, one.unit)
             far = amount(visit.distance, 0, one.unit) if visit.distance else said
             ways = (said, far, far.rsplit(" ", 1)[0])

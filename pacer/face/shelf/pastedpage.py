@@ -33,7 +33,6 @@ class PastedPage(Page):
         self,
         page: Understood,
         *,
-        name: str = "",
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_save: Callable[[str], None] = lambda text: None,
@@ -41,7 +40,7 @@ class PastedPage(Page):
         **kwargs,
     ):
         super().__init__(theme, glass, close=on_close, over=True, **kwargs)
-        self.page, self.name, self.on_save = page, name, on_save
+        self.page, self.on_save = page, on_save
         self.before: list[Understood] = []  #: the page before each answer
         self._asked: dict[int, float] = {}  #: how far down each question is
         self.board = Board(self.press)

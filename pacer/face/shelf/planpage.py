@@ -194,7 +194,7 @@ class PlanPage(TellingPage):
                 top = tiles[-1].bottom
         if self.figure is not None:
             rows = len(self.squad.lanes)
-            high = round(height_for(rows, SMALL * self.cap, STRIP_LANE * self.cap, heads=2))
+            high = round(height_for(rows, SMALL * self.cap, STRIP_LANE * self.cap))
             box = (0, 0, inner, high)
             tiles.append(
                 Tile("", gap, top + 0.3 * gap, inner, high, (), "plain", pictures=(Picture(box, self.figure, True),))

@@ -78,7 +78,6 @@ class Column:
         bold: bool = False,
         colour: str = "ink",
         scale: float = 1.0,
-        across: str = "left",
         most: int = 99,
         name: str = "",
     ) -> Tile | None:
@@ -88,7 +87,7 @@ class Column:
         text = " ".join(self._parts(word, scale, bold) for word in text.split(" "))
         rows = rows_of(text, self.width, self.cap * scale, bold)[:most]
         high = len(rows) * round(ROW * self.cap * scale)
-        words = Text((text,), (0, 0, self.width, high), bold, colour, across, "top", len(rows), scale)
+        words = Text((text,), (0, 0, self.width, high), bold, colour, up="top", lines=len(rows), cap=scale)
         tile = Tile(name, self.x, self.top, self.width, high, (words,), "plain", heading=bold and not name)
         self.tiles.append(tile)
         self.top += high

@@ -84,9 +84,9 @@ class Values:
         whole = [Edit(start, end, edit) if isinstance(edit, str) else edit for edit in edits]
         self.mistakes.append(Mistake(start, end, message, hint, *whole))
 
-    def span(self, first: Node, last: Node | None = None) -> Span:
-        """The place of a tree in the file, or from one tree to the end of another."""
-        return Span(self.number, first_token(first).start + 1, last_token(last or first).end + 1)
+    def span(self, tree: Node) -> Span:
+        """The place of a tree in the file."""
+        return Span(self.number, first_token(tree).start + 1, last_token(tree).end + 1)
 
     # ---- numbers
 

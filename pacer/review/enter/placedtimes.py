@@ -248,17 +248,16 @@ class _Placing:
         there = [person for person in people if person.lane in lanes]
         text = said.get("swimmer", "")
         if not text:
-            return self._one(there, "swimmer", tr("which swimmer is it?"))
+            return self._one(there, tr("which swimmer is it?"))
         if text.isascii() and text.isdigit():
             return self._one(
                 [person for person in there if person.place == int(text) - 1],
-                "swimmer",
                 tr("which swimmer {text} is it?", text=text),
             )
         for same in (_whole_name, _first_name):
             found = [person for person in there if person.name and same(person.name) == same(text)]
             if found and (same is _whole_name or same(text) == _whole_name(text)):
-                return self._one(found, "swimmer", tr("which {text} is it?", text=shown(text)))
+                return self._one(found, tr("which {text} is it?", text=shown(text)))
         raise _Wrong(
             "swimmer",
             tr("no swimmer called “{text}” in this session", text=shown(text)),
@@ -274,13 +273,13 @@ class _Placing:
             raise _Wrong("lane", tr("there is no lane {number} in this session", number=number))
         return found
 
-    def _one(self, people: Sequence[Person], meaning: str, asked: str) -> Person:
+    def _one(self, people: Sequence[Person], asked: str) -> Person:
         if len(people) == 1:
             return people[0]
         if not people:
-            raise _Wrong(meaning, tr("there is no such swimmer in that lane"))
+            raise _Wrong("swimmer", tr("there is no such swimmer in that lane"))
         raise _Wrong(
-            meaning, asked, tr("one of {count}: name the lane, and the swimmer by place or name", count=len(people))
+            "swimmer", asked, tr("one of {count}: name the lane, and the swimmer by place or name", count=len(people))
         )
 
 

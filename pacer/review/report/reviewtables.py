@@ -211,7 +211,7 @@ def put_back_table(review: Review, called: ReviewNames) -> Table:
     return Table(tr("Put back: far off, but counted"), rows)
 
 
-def own_table(review: Review, learned: Sequence[Learned], called: ReviewNames) -> Table:
+def own_table(learned: Sequence[Learned], called: ReviewNames) -> Table:
     """Swimmers who differ from their lane in one kind of work."""
     rows = tuple(
         (
@@ -241,7 +241,7 @@ def all_tables(review: Review, learned: Sequence[Learned], called: ReviewNames) 
         sources_table(review),
         left_out_table(learned, called),
         put_back_table(review, called),
-        own_table(review, learned, called),
+        own_table(learned, called),
         *distance_tables(review),
         spent_table(review, called),
         notes_table(review, called),

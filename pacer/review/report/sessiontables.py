@@ -55,7 +55,7 @@ def session_tables(kept: KeptSession, review: Review | None = None) -> tuple[Tab
         tables.append(Table("", tuple((sentence(row, ENDS),) for row in lost(kept))))
     if run is not None:
         tables += [
-            _lanes(kept, timeline, run, names),
+            _lanes(kept, timeline, run),
             *([] if review is None else [_against_bases(review, names, out)]),
             *_times(kept, run, names, out),
             _rates(kept, names),
@@ -86,7 +86,7 @@ def _head(kept: KeptSession) -> Table:
     return Table(titled(kept.listed.title), tuple(rows))
 
 
-def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
+def _lanes(kept: KeptSession, begun: Timeline, run: Run) -> Table:
     summed, rows, unit = summaries(kept.journal), [], run.timeline.plan.pool.unit
     swum = [lane_swum(kept, begun, run, lane) for lane in range(len(run.timeline.tracks))]
     shown = 2 + any(

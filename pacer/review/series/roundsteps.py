@@ -139,18 +139,18 @@ def round_steps(plan: Plan, at: int, went: Mapping[int, MainSetResult], squad: S
     if section.for_ms is not None or section.at_most_ms is not None:
         return
     if isinstance(section.rounds, Flexible):
-        yield from _flexible_rounds(plan, at, section, section.rounds, went, squad)
+        yield from _flexible_rounds(at, section, section.rounds, went, squad)
     elif most_rounds(section) > 1:
         moved, why = _moved(section.rounds, went, squad, lambda one: (one.rounds, one.ahead, one.unfinished))
         if moved != section.rounds:
             made = replace(section, rounds=moved)
-            yield _section_step("rounds", f"{section_head(made)}: {why}.", at, made)
+            yield _section_step(f"{section_head(made)}: {why}.", at, made)
     else:
         yield from _repeat_step(plan, at, section, went, squad)
 
 
 def _flexible_rounds(
-    plan: Plan, at: int, section: Section, rounds: Flexible, went: Mapping[int, MainSetResult], squad: Squad
+    at: int, section: Section, rounds: Flexible, went: Mapping[int, MainSetResult], squad: Squad
 ) -> Iterator[PageStep]:
     full = [lane for lane, one in went.items() if one.ahead and one.of == rounds.most]
     if full and rounds.most > 1:
@@ -161,7 +161,7 @@ def _flexible_rounds(
             lanes=lanes_named(full, squad),
             most=rounds.most,
         )
-        yield _section_step("rounds", text, at, made)
+        yield _section_step(text, at, made)
         return
     few = [lane for lane, one in went.items() if one.unfinished and one.rounds < rounds.least]
     if few and rounds.least > 1:
@@ -173,12 +173,12 @@ def _flexible_rounds(
             lanes=lanes_named(few, squad),
             counted=tr_n("{n:,} whole round", "{n:,} whole rounds", least),
         )
-        yield _section_step("rounds", text, at, made)
+        yield _section_step(text, at, made)
 
 
-def _section_step(name: str, text: str, at: int, made: Section) -> PageStep:
+def _section_step(text: str, at: int, made: Section) -> PageStep:
     return PageStep(
-        name,
+        "rounds",
         text,
         Kind.CHANGE,
         lambda page: with_section(page, at, replace(page.sections[at], rounds=made.rounds)),

@@ -69,7 +69,7 @@ def shortest_title(title: str) -> str:
     return f"… {end}" if end != title and end.isdecimal() else title
 
 
-def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
+def visit_text(row: SeriesRow, visit: Visit) -> str:
     """One visit in full: when, how much per swimmer, which lanes, who missed it."""
     unit = visit.session.unit
     told = {
@@ -96,7 +96,7 @@ def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
         said = tr("{name}, {date}: {amount} per swimmer in lanes {lanes}", lanes=lanes, **told)
     elif len(visit.lanes()) > 1:
         said += f"; {'; '.join(parts)}"
-    missed = missed_said(visit.missed, names)
+    missed = missed_said(visit.missed, True)
     return sentence(said) + (f" {missed}" if missed else "")
 
 

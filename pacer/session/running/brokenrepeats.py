@@ -90,20 +90,18 @@ def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
     return sum(swum_of(timeline, lane, index, until_ms) for index in range(left_on))
 
 
-def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> tuple[int, int]:
-    """Repeats and distance of a lane's whole session, as it is planned now; if it was ended at `ended_ms`, as it would
+def in_all(timeline: Timeline, lane: int, ended_ms: int | None = None) -> int:
+    """The distance of a lane's whole session, as it is planned now; if it was ended at `ended_ms`, as it would
     be without that. What is said of the distance anywhere is this.
 
-    A repeat that is broken off counts as not done, but its distance as far as the leader swims; a paused lane may swim
-    it again.
+    A repeat that is broken off counts as far as the leader swims; a paused lane may swim it again.
     """
     track, distance = timeline.tracks[lane], timeline.distance(lane)
-    short = [index for index, cut in track.cuts.items() if cut != ended_ms and not to_its_end(timeline, lane, index, 0)]
-    for index in short:
-        distance -= _shape(track, index).distance - swum_of(timeline, lane, index)
-    again = [index for index in short if _is_to_come(track, index)]
-    distance += sum(_shape(track, index).distance for index in again)
-    return len(track.sendoffs) - len(short) + len(again), distance
+    for index, cut in track.cuts.items():
+        if cut != ended_ms and not to_its_end(timeline, lane, index, 0):
+            distance += swum_of(timeline, lane, index)
+            distance -= 0 if _is_to_come(track, index) else _shape(track, index).distance
+    return distance
 
 
 def _is_to_come(track: Track, index: int) -> bool:

@@ -29,18 +29,14 @@ from pacer.timeline.track import NEVER, Track
 class LaneOutlook:
     """The effect on one lane (by index).
 
-    `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None if it has none or is
-    paused. `repeats` and `distance` (of each swimmer) are how much more (negative: less) it swims than without the
-    change; a repeat that is broken off counts as not done, but its distance as far as it is swum. If all are paused, it
-    is what they swim once they are resumed. `end_ms`: its last touch; `end_was_ms`: the last touch without the change.
+    `leaves_ms`: its next send-off; None if it has none or is paused. `distance` (of each swimmer) is how much more
+    (negative: less) it swims than without the change; that of a repeat that is broken off counts as far as it is swum.
+    If all are paused, it is what they swim once they are resumed. `end_ms`: its last touch; `end_was_ms`: the last
+    touch without the change.
     """
 
     lane: int
     leaves_ms: int | None
-    section: int | None
-    line: int | None
-    repeat: int | None
-    repeats: int
     distance: int
     end_ms: int
     end_was_ms: int
@@ -116,13 +112,13 @@ def outlook(run: Run, entry: Entry, seen: Callable[[Run], Run] = lambda run: run
     of = sorted({*about(last, run)})
     beside = Beside.of(run, after, entry.at_ms)
     seen_was, seen_will = seen(_promised(run, entry)), seen(going(after, entry.at_ms))
-    counts = [(in_all(seen_was.timeline, lane), in_all(seen_will.timeline, lane)) for lane in range(len(will.tracks))]
+    more = [in_all(seen_will.timeline, lane) - in_all(seen_was.timeline, lane) for lane in range(len(will.tracks))]
     now_was, now_will = seen(run).timeline, seen(after).timeline
     stopping = _stopping(now_was, now_will, entry.at_ms)
     changed = set(beside.lanes())
     lanes = [
-        replace(_lane(index, (first.timeline, was, will), entry.at_ms, *counts[index]), stops=index in stopping)
-        for index in sorted({*changed, *(lane for lane, (old, new) in enumerate(counts) if old[1] != new[1])})
+        replace(_lane(index, (first.timeline, was, will), entry.at_ms, more[index]), stops=index in stopping)
+        for index in sorted({*changed, *(lane for lane, distance in enumerate(more) if distance)})
     ]
     tight = {
         lane: found
@@ -222,30 +218,18 @@ def _too_tight(old: Track, new: Track) -> dict[tuple[int, int], int]:
     return made
 
 
-def _lane(
-    lane: int,
-    timelines: tuple[Timeline, Timeline, Timeline],
-    at_ms: int,
-    done_was: tuple[int, int],
-    done: tuple[int, int],
-) -> LaneOutlook:
+def _lane(lane: int, timelines: tuple[Timeline, Timeline, Timeline], at_ms: int, distance: int) -> LaneOutlook:
     """`timelines`: as planned at the start, without the change, and with it."""
     planned, was, will = timelines
     old, new = was.tracks[lane], will.tracks[lane]
-    leaves = section = line = repeat = None
+    leaves = None
     longer = _Longer(0, None)
     as_before = False
     if new.paused_ms is None:
         longer = _longer_before_a_section(planned, was, will, lane, at_ms)
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
-            found = new.pass_at(index)
-            leaves, section, line, repeat = (
-                new.sendoffs[index],
-                found.section,
-                found.laneline.number,
-                new.repeat_in_line(index) + 1,
-            )
+            leaves = new.sendoffs[index]
             before = old.index_at(at_ms) + 1
             if (
                 old.paused_ms is None
@@ -253,22 +237,17 @@ def _lane(
                 and min(leaves - old.sendoffs[before], more_ms := _stands_longer(was, will, lane, at_ms))
                 > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
+                section = new.pass_at(index).section
                 longer = longer if longer.ms > more_ms and longer.before != section else _Longer(more_ms, None)
             as_before = old.paused_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
-    (repeats, distance), (repeats_were, distance_was) = done, done_was
     return LaneOutlook(
         lane,
         leaves,
-        section,
-        line,
-        repeat,
-        repeats - repeats_were,
-        distance - distance_was,
+        distance,
         new.end_ms,
         old.end_ms,
         *longer,
-        False,
-        as_before,
+        leaves_as_before=as_before,
     )
 
 

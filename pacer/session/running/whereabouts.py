@@ -152,21 +152,19 @@ def crew(timeline: Timeline, lane: int, at_ms: int) -> tuple[int, ...]:
     return tuple(swims_by_number(timeline, lane, at_ms))
 
 
-def last_swims(
-    timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
-) -> list[LastSwim | None]:
-    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in the same order.
-
-    None before the first. `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the
-    leader's last repeat count as having left.
-    """
-    return [*swims_by_number(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come).values()]
+def last_swims(timeline: Timeline, lane: int, at_ms: int) -> list[LastSwim | None]:
+    """The last swim of each swimmer of the lane's `crew` at `at_ms`, in the same order; None before the first."""
+    return [*swims_by_number(timeline, lane, at_ms).values()]
 
 
 def swims_by_number(
     timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
 ) -> dict[int, LastSwim | None]:
-    """The last swim of each swimmer of the lane's `crew`, by number."""
+    """The last swim of each swimmer of the lane's `crew` at `at_ms`, by number; None before the first.
+
+    `broken_off`: all are told to break off then. `to_come`: swimmers still to leave on the leader's last repeat count
+    as having left.
+    """
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
     newest_ms = at_ms if track.paused_ms is None else min(at_ms, track.paused_ms)  # nobody leaves after the pause

@@ -192,15 +192,15 @@ class Paper:
         rows = self.lines[spot.line].rows
         return max(0, bisect_right(rows, spot.column, key=lambda row: row[0]) - 1)
 
-    def row_left(self, line: int, row: int) -> float:
-        """Where a row of a line begins."""
+    def row_left(self, row: int) -> float:
+        """Where row `row` of a line begins."""
         return self.hang if row else 0.0
 
     def place_of(self, spot: Spot) -> tuple[float, float]:
         """Left edge and top of the cursor at a spot."""
         laid, row = self.lines[spot.line], self.row_of(spot)
         start = laid.rows[row][0]
-        x = self.row_left(spot.line, row) + laid.edges[spot.column] - laid.edges[start]
+        x = self.row_left(row) + laid.edges[spot.column] - laid.edges[start]
         return x, self.tops[spot.line] + row * self.pitch
 
     def line_at(self, down: float) -> int:
@@ -220,7 +220,7 @@ class Paper:
     def _column_at(self, line: int, row: int, x: float) -> int:
         laid = self.lines[line]
         start, end = laid.rows[row]
-        x += laid.edges[start] - self.row_left(line, row)
+        x += laid.edges[start] - self.row_left(row)
         column = min(max(bisect_right(laid.edges, x) - 1, start), end)
         if column < end and x - laid.edges[column] > laid.edges[column + 1] - x:
             column += 1

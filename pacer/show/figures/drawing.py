@@ -149,9 +149,9 @@ def drawn(
     return Drawing(width, height, plot, (*made.blocks, *blocks), made.lines, (*made.blobs, *blobs), made.letterings)
 
 
-def height_for(rows: int, cap: float, row_height: float, heads: int = 1) -> float:
-    """The height of a strip of that many lanes, each `row_height` high, with heads, ticks and one row of keys."""
-    return rows * row_height + (heads + 2) * ROW * cap + TICKS * cap
+def height_for(rows: int, cap: float, row_height: float) -> float:
+    """The height of a strip of that many lanes, each `row_height` high, with two heads, ticks and one row of keys."""
+    return rows * row_height + 4 * ROW * cap + TICKS * cap
 
 
 def _named(axis: Axis) -> str:

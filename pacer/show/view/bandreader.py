@@ -345,7 +345,7 @@ class BandReader:
             return ()
         done, unit = swum(self.timeline, self.lane), self.timeline.plan.pool.unit
         ended_ms = self.over_ms if run.ended_ms is None else run.ended_ms
-        whole = in_all(self.timeline, self.lane, ended_ms)[1]
+        whole = in_all(self.timeline, self.lane, ended_ms)
         early = ended_ms is not None and done < whole
         of = (say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit),) if early else ()
         return (*of, f"{done:,} {unit}")

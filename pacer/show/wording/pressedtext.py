@@ -158,7 +158,7 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     clocks = _clocks(after, going, entry.at_ms)
     together = len(clocks) < 2 and sum(map(len, clocks.values())) in (0, len(going))
     alike = "; " not in where[0] if where else together
-    stop = stop_said(run, stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
+    stop = stop_said(stops, "" if stops == going and alike else f"{named(run, stops)} ") if stops else ""
     cost = _costs(told, stops)
     far = "".join([stop, *cost]) if stop else "".join(cost).removeprefix(", ").removeprefix("; ")
     end = finish(told)
@@ -219,12 +219,12 @@ def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
     timeline, unit, ended_ms = ended.timeline, ended.timeline.plan.pool.unit, ended.ended_ms
     lanes = range(len(timeline.tracks))
     done = [swum(timeline, lane) for lane in lanes]
-    cut = [max(0, in_all(timeline, lane, ended_ms)[1] - far) for lane, far in zip(lanes, done)]
+    cut = [max(0, in_all(timeline, lane, ended_ms) - far) for lane, far in zip(lanes, done)]
     short = [(lane, less) for lane, less in told.short if less]
     cut += [cut[lane] + less for lane, less in short]
     done += [max(0, done[lane] - less) for lane, less in short]
     out = [lane for lane in lanes if any(ended_ms < until for _, until in stops(timeline, lane))]
-    stop = f"; {stop_said(ended, out, f'{named(ended, out)} ')}" if out else ""
+    stop = f"; {stop_said(out, f'{named(ended, out)} ')}" if out else ""
     far, ends = {"swum": span_said(done), "unit": unit}, tr("ends the session")
     if any(cut):
         cuts = span_said(cut)
@@ -294,7 +294,7 @@ def _lost_by_end(ended: Run, lanes: tuple[int, ...], brief: bool = False) -> str
     assert ended.ended_ms is not None, "it is ended"
     lost: dict[int, list[int]] = {}
     for lane in lanes:
-        whole, now = (in_all(ended.timeline, lane, ended_ms)[1] for ended_ms in (ended.ended_ms, None))
+        whole, now = (in_all(ended.timeline, lane, ended_ms) for ended_ms in (ended.ended_ms, None))
         if whole > now and not hardly_swum(ended.timeline, lane, ended.timeline.tracks[lane].index_at(ended.ended_ms)):
             lost.setdefault(whole - now, []).append(lane)
     unit = ended.timeline.plan.pool.unit

@@ -47,13 +47,13 @@ def seconds_to_go(ms: int) -> int:
     return -(-ms // SECOND_MS)
 
 
-def hand_degrees(at_ms: int, phase_ms: int = 0) -> float:
+def hand_degrees(at_ms: int) -> float:
     """The angle of the pace clock's hand, clockwise from the top.
 
     >>> hand_degrees(15_000), hand_degrees(500)
     (90.0, 3.0)
     """
-    return (at_ms + phase_ms) % MINUTE_MS * 360 / MINUTE_MS
+    return at_ms % MINUTE_MS * 360 / MINUTE_MS
 
 
 @lru_cache(64)

@@ -335,5 +335,5 @@ def span_said(metres: list[int]) -> str:
     return f"{least:,}" if least == most else tr("{least:,} to {most:,}", least=least, most=most)
 
 
-def stop_said(run: Run, stops: list[int], who: str) -> str:
+def stop_said(stops: list[int], who: str) -> str:
     return tr_n("{who}stops at the wall", "{who}stop at the wall", len(stops), who=who)

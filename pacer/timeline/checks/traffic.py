@@ -149,7 +149,7 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
     gathered: dict[tuple, list[int]] = {}
     for room in rooms(timeline):
         span = lines[room.section, room.line].line.span
-        hint = reduce(_or, (_help_said(timeline, room, help) for help in room.helps), "")
+        hint = reduce(_or, (_help_said(timeline, help) for help in room.helps), "")
         for message, more in _messages(room, str(timeline.plan.pool.unit)):
             said = "; ".join(part for part in (more, hint) if part)
             gathered.setdefault((span.line if span else None, message, said), []).append(
@@ -377,7 +377,7 @@ def _or(one: str, other: str) -> str:
     return tr("{this}; or {that}", this=one, that=other) if one else other
 
 
-def _help_said(timeline: Timeline, room: Room, help: Help) -> str:
+def _help_said(timeline: Timeline, help: Help) -> str:
     if isinstance(help, InOrder):
         return tr("send them in order of pace: {order}", order=", ".join(map(str, help.order)))
     if isinstance(help, Apart):

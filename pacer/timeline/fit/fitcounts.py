@@ -93,7 +93,6 @@ def fit_rest(
     tracks: Sequence[Track],
     *,
     end_ms: int,
-    frozen: frozenset[tuple[int, int]] | None = None,
 ) -> Fit:
     """Choose the flexible counts of the rest of a session again, so that it ends by `end_ms` of its time.
 
@@ -104,7 +103,7 @@ def fit_rest(
     keep their counts.
     """
     start = {lane: entry for lane, entry in start.items() if entry.section < len(course.plan.sections)}
-    return _fitted(course, start, tracks, end_ms, frozen)
+    return _fitted(course, start, tracks, end_ms, None)
 
 
 def _fitted(

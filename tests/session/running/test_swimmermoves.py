@@ -14,7 +14,7 @@ from pacer.session.running import presses
 from pacer.session.running.instant import lates
 from pacer.session.running.leavingagain import move_mark
 from pacer.session.running.replay import apply, replay
-from pacer.session.running.whereabouts import back_ms, crew, last_swims, places
+from pacer.session.running.whereabouts import back_ms, crew, last_swims, places, swims_by_number
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.swimmerplaces import AWAY, HOME
 from tests.review.made import kept_of
@@ -149,7 +149,7 @@ def test_nobody_is_sent_off_twice_at_once(seed):
     moved = presses.change_lane(before, at_ms, 0, place, 1)
     after = apply(before, moved)
     check(after.timeline)
-    swim = last_swims(before.timeline, 0, at_ms, to_come=True)[place]
+    swim = [*swims_by_number(before.timeline, 0, at_ms, to_come=True).values()][place]
     last = 0 if swim is None else swim.home_ms
     sent = [event.at_ms for event in after.timeline.events(1) if event.swimmer == 2 and event.kind == "send-off"]
     assert all(at >= last for at in sent) and all(at > at_ms for at in sent)

@@ -349,10 +349,10 @@ def _stopped_at_50():
 def test_undo_of_an_older_change_keeps_a_stop_that_came_after_it(at_s):
     """200 m - 150 m, told to stop at 0:30; whatever else is undone, 50 m is what they swam of it."""
     back = _stopped_at_50()
-    assert in_all(back.timeline, 0)[1] == 400 - 150
+    assert in_all(back.timeline, 0) == 400 - 150
     undone = pressed(back, presses.take_back(back, at_s * S))
     assert len(undone.timeline.squad.lanes[1].swimmers) == 1, "the swimmer is out again"
-    assert in_all(undone.timeline, 0)[1] == 400 - 150
+    assert in_all(undone.timeline, 0) == 400 - 150
     assert sends(undone.timeline, 0) == sends(back.timeline, 0)
     told = outlook(back, presses.take_back(back, at_s * S))
     assert 0 not in [lane.lane for lane in told.lanes], "and the preview says nothing of it"

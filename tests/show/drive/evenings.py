@@ -220,7 +220,7 @@ class Evening:
 
     def _metres(self, run: Run) -> tuple[int, ...]:
         plan = expected(run, paces(run, self.driver.times))
-        return tuple(in_all(plan.timeline, lane)[1] for lane in range(len(plan.timeline.tracks)))
+        return tuple(in_all(plan.timeline, lane) for lane in range(len(plan.timeline.tracks)))
 
     def promised(self) -> tuple[int, ...]:
         """The metres of which a coach who resumes knows: at the pause, or before STOP ALL, which says none."""

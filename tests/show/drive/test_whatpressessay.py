@@ -164,7 +164,7 @@ def test_what_a_pause_and_a_resume_say_of_metres_adds_up(at, waited):
         assert entry is not None
         told = outlook(run, press), outlook(held, entry)
         made = told[1].run.timeline
-        changed = [in_all(made, lane)[1] - in_all(run.timeline, lane)[1] for lane in (0, 1)]
+        changed = [in_all(made, lane) - in_all(run.timeline, lane) for lane in (0, 1)]
         pause, resume = (
             [{each.lane: each.distance for each in one.lanes}.get(lane, 0) for lane in (0, 1)] for one in told
         )

@@ -17,7 +17,7 @@ from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state
 from pacer.session.running.leavingagain import resume_mark
 from pacer.session.running.replay import apply, fresh, replay
-from pacer.session.running.whereabouts import crew, last_swims, places
+from pacer.session.running.whereabouts import crew, last_swims, places, swims_by_number
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import dial_view, finish_words, forget, lane_view, pool_view
 from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, LanePaths
@@ -580,7 +580,7 @@ def test_a_session_that_is_ended_lets_everybody_swim_home_and_nobody_jumps():
     before = pool_view(run, at_ms)
     assert all(place >= 0 for band in before.bands for place in band.places), "all are out in the pool"
     homes = [
-        [swim.home_ms for swim in last_swims(run.timeline, lane, at_ms, broken_off=True)]
+        [swim.home_ms for swim in swims_by_number(run.timeline, lane, at_ms, broken_off=True).values()]
         for lane in range(len(run.timeline.tracks))
     ]
     places = [band.places for band in before.bands]

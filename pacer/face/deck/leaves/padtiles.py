@@ -14,14 +14,14 @@ from pacer.plan.sentence import capital
 SETS = ("acdehiklmnorstu", tr("bfgjpqvwxyz.,-?"), "1234567890")
 
 
-def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
-    """The pad's value, the key `name` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`,
+def typed_tiles(pad: Pad, column: Column, upright: bool, take: str) -> None:
+    """The pad's value, the key `do` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`,
     `pad more`, `pad less`.
     """
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     column.row(
         Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"),
-        Cell(name, (take,), able=not pad.wrong, look="main"),
+        Cell("do", (take,), able=not pad.wrong, look="main"),
     )
     if pad.wrong and pad.typed:
         column.say(capital(pad.wrong), colour="warn", most=1)
