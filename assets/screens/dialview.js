@@ -16,8 +16,8 @@ class DialView {
     this.ground = new Plate(canvas);
     this.ground.put(box, theme.ground);
     this.drawRim();
-    this.numerals = Array.from({ length: 12 }, (_, place) => {
-      const second = place * 5, angle = second * Math.PI / 30, text = String(second || 60), cap = boxes.numeralCap;
+    this.numerals = Array.from({ length: 60 / NUMERALS }, (_, place) => {
+      const second = place * NUMERALS, angle = second * Math.PI / 30, text = String(second || 60), cap = boxes.numeralCap;
       const x = boxes.centre[0] + boxes.numeralRadius * Math.sin(angle), y = boxes.centre[1] + boxes.numeralRadius * Math.cos(angle);
       const wide = measure(text, cap, true) + 2, high = LINE * cap, words = new Words(canvas, "numeral");
       words.put(text, new Box(x - wide / 2, y - high / 2, wide, high), cap, 1, theme.ink, { bold: true, across: "middle" });

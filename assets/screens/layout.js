@@ -18,6 +18,7 @@ const GAP = 0.75;
 const MARK = 1.3;
 const CAPITALS = 1.7;
 const BAR = 0.34;
+const NUMERALS = 5;
 const ROPE_MM = 1.1;
 const ROPE_SHARE = 0.07;
 const WALL_MM = 1.3;

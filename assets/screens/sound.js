@@ -43,9 +43,9 @@ const sound = {
       this.zero = nowMs - started * 1000;
     }
     this.beeps.forEach(atMs => {
-      if (atMs < nowMs - 1000 || atMs > nowMs + AHEAD_MS + BEEP.shorts * 1000) return;
+      if (atMs < nowMs - 1000 || atMs > nowMs + AHEAD_MS + BEEP.shorts * BEEP.apart) return;
       for (let place = BEEP.shorts; place >= 0; place--) {
-        const at = atMs - place * 1000, key = atMs + " " + place;
+        const at = atMs - place * BEEP.apart, key = atMs + " " + place;
         if (key in this.handed || at < nowMs + 30 || at > nowMs + AHEAD_MS) continue;
         this.handed[key] = this.tone((at - this.zero) / 1000, place ? BEEP.short : BEEP.long);
       }
@@ -74,12 +74,7 @@ const sound = {
     if (!this.ready) return;
     Object.keys(this.handed).forEach(key => this.take(key));
     const now = this.context.currentTime + 0.02;
-    for (let burst = 0; burst < 3; burst++) {
-      for (let place = 0; place < 8; place++) {
-        const tone = BEEP.stop[place % 2];
-        this.tone(now + (burst * 10 + place) * tone.ms / 1000, tone);
-      }
-    }
+    BEEP.stop.forEach(([at, hertz]) => this.tone(now + at / 1000, { hertz, ms: BEEP.stopMs }));
   },
 
   silence() { Object.keys(this.handed).forEach(key => this.take(key)); }

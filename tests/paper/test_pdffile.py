@@ -25,7 +25,7 @@ def page_of(size=A4):
 
 
 def read(pages):
-    return PdfReader(BytesIO(pdf_bytes(pages, "Long-axis rotation 3", "A strip")))
+    return PdfReader(BytesIO(pdf_bytes(pages, "Long-axis rotation 3")))
 
 
 @pytest.mark.parametrize("size", [A4, LETTER], ids=lambda size: size.name)

@@ -50,6 +50,7 @@ CONSTANTS = {
     "pacer.show.view.bandpriority": ["BOLD", "GAP", "MARK"],
     "pacer.face.clock.lanelayout": ["CAPITALS"],
     "pacer.face.clock.bandlayout": ["BAR"],
+    "pacer.face.clock.dialview": ["NUMERALS"],
     "pacer.face.clock.poolview": ["ROPE_MM", "ROPE_SHARE", "WALL_MM"],
 }
 HELPERS = """\

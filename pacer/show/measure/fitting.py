@@ -103,24 +103,25 @@ def wrapped(text: str, count: int, measure: Measure, bold: bool) -> tuple[str, .
     low, high = max(widths), sum(widths) + space * len(words)
     while high - low > 1:
         limit = (low + high) / 2
-        if len(_ends(widths, space, limit)) <= count:
+        if len(_rows(words, widths, space, limit)) <= count:
             high = limit
         else:
             low = limit
-    ends = _ends(widths, space, high)
-    return tuple(" ".join(words[start:end]) for start, end in zip([0, *ends], ends))
+    return tuple(_rows(words, widths, space, high))
 
 
-def _ends(widths: Sequence[float], space: float, limit: float) -> list[int]:
-    """Where each row ends: how many words stand up to there, with as many in a row as `limit` holds."""
-    ends, wide = [], widths[0]
-    for place, width in enumerate(widths[1:], 1):
-        if wide + space + width > limit:
-            ends.append(place)
-            wide = width
-        else:
-            wide += space + width
-    return [*ends, len(widths)]
+def _rows(words, widths, space, limit) -> list[str]:
+    rows: list[str] = []
+    row: list[str] = []
+    wide = 0.0
+    for word, width in zip(words, widths):
+        if row and wide + space + width > limit:
+            rows.append(" ".join(row))
+            row, wide = [], 0.0
+        wide += width + (space if row else 0)
+        row.append(word)
+    rows.append(" ".join(row))
+    return rows
 
 
 def shortened(text: str) -> Iterator[str]:
