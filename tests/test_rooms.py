@@ -182,18 +182,23 @@ DRAWN = ("pacer.face", "pacer.paper", "pacer.show.figures")
 
 
 def numbers_named(name: str) -> set[str]:
-    """The names of a file's own numbers: `LATE_MS = 5 * SECOND_MS`."""
+    """The names of a file's own numbers: `LATE_MS = 5 * SECOND_MS`, `SHORT_HZ, SHORT_MS = 880, 200`."""
     found = set()
     for node in ast.parse(FILES[name].read_text(encoding="utf-8")).body:
-        if isinstance(node, ast.Assign | ast.AnnAssign) and node.value is not None:
-            parts = [*ast.walk(node.value)]
+        if not isinstance(node, ast.Assign | ast.AnnAssign) or node.value is None:
+            continue
+        targets, value = node.targets if isinstance(node, ast.Assign) else [node.target], node.value
+        pairs = [(each, value) for each in targets]
+        if isinstance(targets[0], ast.Tuple) and isinstance(value, ast.Tuple):
+            pairs = [*zip(targets[0].elts, value.elts)]
+        for target, made in pairs:
+            parts = [*ast.walk(made)]
             values = [each.value for each in parts if isinstance(each, ast.Constant)]
             plain = not any(
                 isinstance(each, ast.Tuple | ast.List | ast.Dict | ast.Set | ast.Subscript) for each in parts
             )
             if plain and values and all(type(value) in (int, float) for value in values):
-                targets = node.targets if isinstance(node, ast.Assign) else [node.target]
-                found |= {each.id for each in targets if isinstance(each, ast.Name) and each.id[0] != "_"}
+                found |= {target.id} if isinstance(target, ast.Name) and target.id[0] != "_" else set()
     return found
 
 

@@ -36,7 +36,7 @@ DEFAULTS: Mapping[str, Fraction] = {
 }  # fmt: skip
 
 #: Bounds of a factor; a number beyond them is surely a slip.
-LEAST, MOST = Decimal("0.2"), Decimal(5)
+LEAST_FACTOR, MOST_FACTOR = Decimal("0.2"), Decimal(5)
 DECIMALS = 6  #: decimal places that a file may have
 
 _ONE = Fraction(1)

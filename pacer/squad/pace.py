@@ -13,8 +13,8 @@ from pacer.squad.squad import Pace
 
 #: Bounds of a base pace, per 100 of its own unit. Common practice, no source: even the fastest
 #: sprinter is slower than the first, and a swimmer slower than the second makes no headway.
-LEAST_MS = 20_000
-MOST_MS = 600_000
+LEAST_BASE_MS = 20_000
+MOST_BASE_MS = 600_000
 
 _PACE = re.compile(r"(.*?)\s*(?:/\s*100\s*(m|yd)?)?", re.DOTALL)
 
@@ -40,12 +40,12 @@ def pace_from_text(text: str) -> Pace:
 
 def checked_pace(pace: Pace) -> Pace:
     """The same pace; raises Refused if it is outside 0:20 to 10:00 per 100."""
-    if not LEAST_MS <= pace.ms <= MOST_MS:
+    if not LEAST_BASE_MS <= pace.ms <= MOST_BASE_MS:
         raise Refused(
             tr(
                 "a base pace must be between {least_ms} and {most_ms} per 100, not {pace}",
-                least_ms=text_from_ms(LEAST_MS),
-                most_ms=text_from_ms(MOST_MS),
+                least_ms=text_from_ms(LEAST_BASE_MS),
+                most_ms=text_from_ms(MOST_BASE_MS),
                 pace=text_from_ms(half_up(pace.ms)),
             )
         )

@@ -18,8 +18,8 @@ from pacer.plan.words.linepatterns import (
     AT_THE_WALL,
     BETWEEN_ROUNDS,
     EACH_ALONE,
+    LEAST_BARE_RATE,
     LEAST_LENGTH,
-    LEAST_RATE,
     LIMITS,
     MINUTE,
     NEXT_NUMBER,
@@ -183,7 +183,7 @@ class RestWords(JoinedWords):
         """`10 SR`: seconds of rest, unless it is as fast as a stroke rate."""
         value = self.tokens[-1]
         number = value.value if value.type == "NUMBER" else None
-        if number is not None and LEAST_RATE <= number <= 99 and not self.text[end:].strip().startswith("rest"):
+        if number is not None and LEAST_BARE_RATE <= number <= 99 and not self.text[end:].strip().startswith("rest"):
             ways = [f"rest 0:{number:02d}" if number < 60 else f"rest 1:{number - 60:02d}", f"rate {number}"]
             edits = [Edit(value.start, end, way) for way in ways]
             self.stop(

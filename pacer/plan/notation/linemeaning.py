@@ -41,7 +41,7 @@ from pacer.plan.notation.repeatpatterns import boundaries, greatest_count
 from pacer.plan.notation.setdetails import Details
 from pacer.plan.notation.workmeaning import NOTHING, joined
 from pacer.plan.problem import Edit
-from pacer.plan.words.linepatterns import MOST_TOGETHER
+from pacer.plan.words.linepatterns import MOST_TOGETHER, QUICKEST
 
 #: The distance from which a number alone more likely means metres than lengths. Common practice, no source.
 LEAST_METRES = 10
@@ -49,8 +49,7 @@ LEAST_METRES = 10
 
 #: A time alone is more likely a rest if it is not longer. Common practice, no source.
 LIKELY_REST_MS = 180_000
-#: A number alone that can be seconds, and the seconds for a metre below which it is a rest.
-MOST_SECONDS, QUICKEST = 150, 0.61
+MOST_SECONDS = 150  #: a number alone that can be seconds
 
 
 def _pulls(token: Token) -> bool:

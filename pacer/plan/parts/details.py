@@ -10,9 +10,8 @@ from pacer.plan.parts.cursor import BREAKS, CLOCK, FAR, Cursor
 from pacer.plan.parts.heads import LEAST_ALONE
 from pacer.plan.parts.partvalues import Pause, Swim
 from pacer.plan.regex import regex
+from pacer.plan.words.linepatterns import QUICKEST
 
-#: Seconds for a metre: what is quicker can't be an interval.
-QUICKEST = 0.61
 #: Words that say that a rest is after each length.
 _AFTER_EACH = regex(r"\b(?:each|every)\s+(?:end|length|one|time|wall)\b", re.IGNORECASE)
 SLOWEST_INTERVAL = 4  #: seconds for a metre: what is slower is no interval

@@ -5,9 +5,10 @@ from __future__ import annotations
 from pacer.plan.parts.bitkinds import Bit, Kind
 from pacer.plan.parts.bits import bits_of
 from pacer.plan.parts.cursor import CLOCK, Cursor
-from pacer.plan.parts.details import QUICKEST, clock, seconds_of
+from pacer.plan.parts.details import clock, seconds_of
 from pacer.plan.parts.partvalues import Swim
 from pacer.plan.parts.shares import shares_at
+from pacer.plan.words.linepatterns import QUICKEST
 
 #: Words beside a time that is neither.
 _BEFORE = frozenset({
@@ -19,7 +20,7 @@ _AFTER = frozenset({
     "down", "each", "speed", "swim", "easy", "choice", "kick", "float", "of", "am", "pm", "left", "limit", "long",
     "/", "+", "late", "early", "ahead", "later", "max", "free", "mark",
 })  # fmt: skip
-LEAST, MOST = 10, 180  #: seconds that a number alone in a bracket can mean
+LEAST_BRACKET_S, MOST_BRACKET_S = 10, 180  #: seconds that a number alone in a bracket can mean
 REST_FROM = 2.2  #: seconds for a metre: what is said in minutes and is slower is a rest
 SHORT = 2  #: letters of a mark in front of a time
 
@@ -66,10 +67,12 @@ def _is_time(bits: tuple[Bit, ...], at: int, swim: Swim) -> bool:
     """Whether a bit of a note can be the interval or the rest of a set."""
     bit = bits[at]
     if bit.kind is Kind.NUMBER and len(bits) == 1:  # (60)
-        return swim.often > 1 and LEAST <= bit.number <= MOST and bit.number != swim.often * swim.far
+        return (
+            swim.often > 1 and LEAST_BRACKET_S <= bit.number <= MOST_BRACKET_S and bit.number != swim.often * swim.far
+        )
     marked = at and bits[0].kind is Kind.WORD and len(bits[0].text) <= SHORT + 1 and len(bits) == 2
     if bit.kind is Kind.NUMBER and marked:  # O 60
-        return swim.often > 1 and LEAST <= bit.number <= MOST
+        return swim.often > 1 and LEAST_BRACKET_S <= bit.number <= MOST_BRACKET_S
     if bit.kind not in CLOCK or bit.kind is Kind.SECONDS and (swim.often < 2 or len(bits) > 3):
         return False
     one, other = (bits[each] if 0 <= each < len(bits) else None for each in (at - 1, at + 1))

@@ -242,7 +242,9 @@ S_NEXT = regex(r"\s?/\s?([^\W\d_]+)")
 #: A word that begins with the only capital of its own, like a name.
 TITLED = regex(r"[A-Z][a-z]+$")
 #: A stroke rate is at least this; a lower number before SR is seconds of rest.
-LEAST_RATE = 28
+LEAST_BARE_RATE = 28
+#: Seconds for a metre: what is quicker can't be an interval, so it is a rest.
+QUICKEST = 0.61
 #: `first 15 fast, rest easy`: what is left of each repeat.
 REST_OF_IT = regex(r"(?:the\s+)?(?:rest|remainder)\s+([^\W\d_]+)", re.IGNORECASE)
 #: A few of something, in a remark: `(4 looks a length)`.

@@ -17,7 +17,7 @@ from pacer.language import tr
 from pacer.plan.times import to_tenth
 from pacer.review.learning.learned import Estimate, Learned, learn, scaled, written_factor
 from pacer.review.swum.sessionreview import Review
-from pacer.squad.factors import LEAST, MOST, merged_factors
+from pacer.squad.factors import LEAST_FACTOR, MOST_FACTOR, merged_factors
 from pacer.squad.squad import Pace
 
 LEAST_TIMES = 4
@@ -166,7 +166,7 @@ def _personal(review: Review, one: Learned) -> Iterator[Offer]:
 
 def _is_worth_a_factor(estimate: Estimate, old: Fraction, new: Fraction) -> bool:
     enough = estimate.times >= LEAST_TIMES and estimate.sure and abs(estimate.log) >= LEAST_FACTOR_CHANGE
-    return enough and new != old and LEAST <= new <= MOST
+    return enough and new != old and LEAST_FACTOR <= new <= MOST_FACTOR
 
 
 def _hundredth(value: float) -> Fraction:

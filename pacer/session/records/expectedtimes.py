@@ -38,10 +38,13 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass, Track
 
-LANE_PRIOR, KIND_PRIOR, SWIMMER_PRIOR = 0.06, 0.08, 0.04
-NOISE, NOISE_WEIGHT = 0.015, 4  #: the least variation of one time, and the number of times that it counts as
+LANE_SPREAD, KIND_SPREAD, SWIMMER_SPREAD = 0.06, 0.08, 0.04
+LEAST_NOISE, LEAST_NOISE_WEIGHT = (
+    0.015,
+    4,
+)  #: the least variation of one time, and the number of times that it counts as
 CHANCE = 0.02  #: variation up to this is always taken for chance: some swimmers vary by that
-BELIEVED, LEAST = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
+BELIEVED, FEWEST_TIMES = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
 EARLY, EARLY_BELIEVED = 3, 2.8  #: with only this many times of a lane, fewer standard errors are enough
 HINTED = 2  #: so do a lane's few times at plain swimming, if all its times are beyond chance
 WITHIN = 3  #: so do the kinds of work and the swimmers of a lane that is off as a whole
@@ -107,23 +110,23 @@ def _found(offs: Sequence[Off]) -> Pace:
     for off in offs:
         if off.kind != SWIM:
             kinds.setdefault(off.kind, []).append(off.log - lane)
-    found = Pace(lane, {kind: _believed(rests, KIND_PRIOR, errors) for kind, rests in kinds.items()})
+    found = Pace(lane, {kind: _believed(rests, KIND_SPREAD, errors) for kind, rests in kinds.items()})
     swimmers: dict[int, list[float]] = {}
     for off in offs:
         if off.swimmer is not None:
             swimmers.setdefault(off.swimmer, []).append(off.log - found.log(off.kind, None))
-    return replace(found, swimmers={who: _believed(rests, SWIMMER_PRIOR, errors) for who, rests in swimmers.items()})
+    return replace(found, swimmers={who: _believed(rests, SWIMMER_SPREAD, errors) for who, rests in swimmers.items()})
 
 
 def _lane(offs: Sequence[Off]) -> float:
     """The lane as a whole."""
     every, swims = [off.log for off in offs], [off.log for off in offs if off.kind == SWIM]
     if not swims:  # only the share that, by the priors, is not due to the kind of work
-        whole = _believed(every, LANE_PRIOR, _needed(every))
-        return _stepped(whole * LANE_PRIOR**2 / (LANE_PRIOR**2 + KIND_PRIOR**2))
+        whole = _believed(every, LANE_SPREAD, _needed(every))
+        return _stepped(whole * LANE_SPREAD**2 / (LANE_SPREAD**2 + KIND_SPREAD**2))
     if len(swims) < EARLY and _beyond_chance(every, _needed(every)):
-        return _believed(swims, LANE_PRIOR, HINTED)
-    return _believed(swims, LANE_PRIOR, _needed(swims))
+        return _believed(swims, LANE_SPREAD, HINTED)
+    return _believed(swims, LANE_SPREAD, _needed(swims))
 
 
 def _needed(logs: Sequence[float]) -> float:
@@ -142,14 +145,14 @@ def _believed(logs: Sequence[float], prior: float, errors: float) -> float:
 def _beyond_chance(logs: Sequence[float], errors: float) -> bool:
     """Whether a mean is more than that many standard errors from zero."""
     times = len(logs)
-    return times >= LEAST and abs(sum(logs)) > errors * max(_noise(logs), CHANCE) * sqrt(times)
+    return times >= FEWEST_TIMES and abs(sum(logs)) > errors * max(_noise(logs), CHANCE) * sqrt(times)
 
 
 def _noise(logs: Sequence[float]) -> float:
     """The variation of one time: from the times, and the least one, which counts as four of them."""
     mean = sum(logs) / len(logs)
     spread = sum((each - mean) ** 2 for each in logs)
-    return max(NOISE, sqrt((NOISE_WEIGHT * NOISE**2 + spread) / (NOISE_WEIGHT + len(logs) - 1)))
+    return max(LEAST_NOISE, sqrt((LEAST_NOISE_WEIGHT * LEAST_NOISE**2 + spread) / (LEAST_NOISE_WEIGHT + len(logs) - 1)))
 
 
 def _stepped(off: float) -> float:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from pacer.plan.times import MINUTE_MS, SECOND_MS, ms_from_text
 
 #: Nobody swims 100 in less, and hardly anybody is timed who takes longer. Our own choice, no source.
-LEAST_MS, MOST_MS = 36 * SECOND_MS, 6 * MINUTE_MS
+LEAST_PER_100_MS, MOST_PER_100_MS = 36 * SECOND_MS, 6 * MINUTE_MS
 _POINTED = re.compile(r"(\d{1,5})\.(\d{1,3})", re.ASCII)
 _WHOLE = re.compile(r"\d{1,5}", re.ASCII)
 _POINTS = re.compile(r"(\d{1,2})\.(\d\d)\.(\d{1,2})", re.ASCII)
@@ -39,4 +39,4 @@ def cell_ms(text: str, distance: int | Fraction) -> int:
 
 
 def _likely(time_ms: int, distance: int | Fraction) -> bool:
-    return distance > 0 and LEAST_MS <= Fraction(time_ms * 100) / distance <= MOST_MS
+    return distance > 0 and LEAST_PER_100_MS <= Fraction(time_ms * 100) / distance <= MOST_PER_100_MS

@@ -14,7 +14,7 @@ from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.problem import Unreadable
 from pacer.plan.words.labels import WORK_LETTERS
 from pacer.plan.words.vocabulary import EFFORTS_SAID, LINE_WORDS, SECTION_WORDS
-from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
+from pacer.squad.factors import DECIMALS, LEAST_FACTOR, MOST_FACTOR, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
 from pacer.squad.files.tomldocument import Document, Table
 from pacer.squad.refusal import Refused, shown
@@ -194,7 +194,7 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
         except Refused as wrong:
             entries.problem(key, f"“{shown(key)}”: {wrong.message}", wrong.hint, at_key=True)
             continue
-        value = entries.decimal(key, LEAST, MOST, DECIMALS)
+        value = entries.decimal(key, LEAST_FACTOR, MOST_FACTOR, DECIMALS)
         if name in found:
             entries.problem(key, tr("{name} is given twice", name=name), tr("keep one"), at_key=True)
         if value is not None:
@@ -221,7 +221,7 @@ def _efforts(root: Table) -> dict[str, Fraction]:
                 at_key=True,
             )
             continue
-        value = entries.decimal(key, LEAST, MOST, DECIMALS)
+        value = entries.decimal(key, LEAST_FACTOR, MOST_FACTOR, DECIMALS)
         if value is not None:
             found[word] = Fraction(value)
     return found

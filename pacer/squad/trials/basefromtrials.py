@@ -33,7 +33,7 @@ TIMED_DISTANCE = 3_000
 
 #: Trials of about 2 to 15 minutes, about 5 minutes between the shortest and the longest: advice
 #: in the introduction of a study of 200 and 400 m trials (32 national swimmers, PMC10875687).
-SHORT_MS, LONG_MS, SPREAD_MS = 2 * MINUTE_MS, 15 * MINUTE_MS, 5 * MINUTE_MS
+SHORT_TRIAL_MS, LONG_TRIAL_MS, TRIALS_APART_MS = 2 * MINUTE_MS, 15 * MINUTE_MS, 5 * MINUTE_MS
 
 #: A standard error up to this share of the pace is small enough. Our own choice, no source; in the
 #: study above the speed's typical error was below 4 %.
@@ -183,7 +183,7 @@ def _judged(
         trust = Trust.FAIR
         advice.append(tr("A third test swim would show if one of these went wrong."))
     for trial in trials:
-        if trial.time_ms < SHORT_MS:
+        if trial.time_ms < SHORT_TRIAL_MS:
             trust = Trust.ROUGH
             advice.append(
                 tr(
@@ -191,10 +191,10 @@ def _judged(
                     trial=trial,
                 )
             )
-        elif trial.time_ms > LONG_MS:
+        elif trial.time_ms > LONG_TRIAL_MS:
             trust = max(trust, Trust.FAIR, key=list(Trust).index)
             advice.append(tr("{trial} is over fifteen minutes: swims of 2 to 15 minutes work best.", trial=trial))
-    if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
+    if trials[-1].time_ms - trials[0].time_ms < TRIALS_APART_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
         advice.append(
             tr("The times are less than five minutes apart: good enough to start. For a surer base add a longer swim.")

@@ -15,7 +15,7 @@ from enum import StrEnum
 from typing import ClassVar
 
 from pacer.language import listed, tr
-from pacer.squad.pace import LEAST_MS
+from pacer.squad.pace import LEAST_BASE_MS
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial, behind_ms
 from pacer.squad.trials.basefromtrials import FoundBase, base_from_tests
@@ -100,7 +100,7 @@ def arrived(swim: TestSwim, at_ms: int) -> TestSwim:
     """Record that the next swimmer has finished. Raises Refused if nobody can have finished by then."""
     if swim.zero_ms is None or not swim.coming:
         raise Refused(tr("nobody is left to finish"))
-    soonest = swim.leaves_ms(swim.coming[0]) + swim.distance * LEAST_MS // 100
+    soonest = swim.leaves_ms(swim.coming[0]) + swim.distance * LEAST_BASE_MS // 100
     if at_ms < soonest:
         raise Refused(tr("too soon: nobody swims that fast"), tr("tap ignored"))
     return replace(swim, arrivals=(*swim.arrivals, max(at_ms, *swim.arrivals, 0)))
@@ -122,7 +122,7 @@ def swapped(swim: TestSwim, one: int, other: int) -> TestSwim:
     made = replace(swim, order=tuple(order))
     for place in (one, other):
         time_ms = made.time_ms(place)
-        if time_ms is not None and time_ms < swim.distance * LEAST_MS // 100:
+        if time_ms is not None and time_ms < swim.distance * LEAST_BASE_MS // 100:
             raise Refused(tr("they can't have finished that way round: nobody swims that fast"))
     return made
 
