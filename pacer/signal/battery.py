@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from pacer.language import tr
-from pacer.plan.times import HOUR_MS, MINUTE_MS
 
 #: The most that a tablet with a bright screen uses: empty in four hours (rule of thumb, no
 #: source). It is used until two readings are far enough apart.
 WORST_PERCENT_PER_HOUR = 25
 RESERVE_PERCENT = 10  #: below it many devices dim the screen or save power (no source)
 SPAN_MS = 10 * 60_000  #: two readings closer together than this tell nothing
+
+_HOUR_MS = 3_600_000
+_MINUTE_MS = 60_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +41,8 @@ def minutes_left(first: BatteryReading, last: BatteryReading) -> int | None:
     span_ms = last.at_ms - first.at_ms
     fall = first.percent - last.percent + 1
     if span_ms < SPAN_MS or first.charging or fall < 1:
-        fall, span_ms = WORST_PERCENT_PER_HOUR, HOUR_MS
-    return max(0, last.percent - RESERVE_PERCENT) * span_ms // fall // MINUTE_MS
+        fall, span_ms = WORST_PERCENT_PER_HOUR, _HOUR_MS
+    return max(0, last.percent - RESERVE_PERCENT) * span_ms // fall // _MINUTE_MS
 
 
 def warning(first: BatteryReading, last: BatteryReading, minutes: int) -> str:
