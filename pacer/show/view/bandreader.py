@@ -14,7 +14,7 @@ from pacer.session.running.instant import READY_MS, LaneState, State, go_ends, l
 from pacer.session.running.replay import Run
 from pacer.session.running.whereabouts import last_swims, stops, swim_backs
 from pacer.show.view.ribbontext import ribbon_of, with_details
-from pacer.show.view.swimmerplaces import HOME, LanePaths
+from pacer.show.view.swimmerplaces import FAR, HOME, LanePaths
 from pacer.show.view.viewvalues import SHAPES, STOP, TALK, WAIT, Band, BandCard, BandText
 from pacer.show.wording.notimetext import leave_together, mates_of
 from pacer.show.wording.settext import doing_words, length_words, name_words
@@ -83,10 +83,14 @@ class BandReader:
         )
 
     def _places(self, index: int, at_ms: int, run: Run) -> tuple[float, ...]:
-        if run.begun is None or run.ended_ms is not None:
+        if run.begun is None:
             return (HOME,) * self.ways.here
         paused_ms = self.track.paused_ms
-        return self.ways.seen(index if paused_ms is None else self.track.index_at(min(at_ms, paused_ms)), at_ms)
+        last = index if paused_ms is None else self.track.index_at(min(at_ms, paused_ms))
+        places = self.ways.seen(last, at_ms)
+        if run.ended_ms is None:
+            return places
+        return tuple([FAR if place == FAR else HOME for place in places[: self.ways.here]])  # nobody swims any more
 
     def card(self, at_ms: int, run: Run, phase_ms: int, index: int) -> BandCard:
         """What the band says at `at_ms` and for a while after it; `index` is the send-off before it (-1: none)."""

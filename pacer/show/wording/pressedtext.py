@@ -16,7 +16,7 @@ from pacer.session.running.brokenrepeats import hardly_swum, in_all, swum, to_it
 from pacer.session.running.outlook import Outlook
 from pacer.session.running.pauses import paused_by_end
 from pacer.session.running.runstate import Run
-from pacer.session.running.stragglers import missing
+from pacer.session.running.stragglers import missing, walls
 from pacer.session.running.undo import to_reopen
 from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
@@ -242,9 +242,28 @@ def ended_ways(ended: Run, told: Outlook) -> tuple[str, ...]:
         else ()
     )
     more = [_joined(ways[0], *not_left(told), *stragglers(told)), _joined(ways[0], *not_left(told))]
-    if told.back:  # nobody else tells those at the far wall that it is over
-        more = [more[0], *(_joined(way, *swim_back(told)) for way in (*ways, f"{ends}{stop}"))]
+    if far_off := [*swim_back(told), *_at_far_end(ended, told)]:  # nobody else tells those there that it is over
+        more = [
+            _joined(more[0], *_at_far_end(ended, told)),
+            *(_joined(way, *far_off) for way in (*ways, f"{ends}{stop}")),
+        ]
     return tuple(dict.fromkeys((*more, *ways, f"{ends}{stop}", *brief)))
+
+
+def _at_far_end(ended: Run, told: Outlook) -> list[str]:
+    """The lanes that stay at the far wall: those that are done there, or were stopped in what may be an emergency, so
+    that nobody is told to swim.
+    """
+    assert ended.ended_ms is not None, "it is ended"
+    at_ms, timeline = ended.ended_ms, ended.timeline
+    lanes = [
+        lane
+        for lane in range(len(timeline.tracks))
+        if lane not in told.back and timeline.squad.lanes[lane].swimmers and True in walls(timeline, lane, at_ms)
+    ]
+    return [tr_n("{lanes} is at the far end", "{lanes} are at the far end", len(lanes), lanes=named(ended, lanes))][
+        : len(lanes)
+    ]
 
 
 def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry, Run], Outlook]) -> tuple[str, ...]:

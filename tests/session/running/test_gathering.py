@@ -86,8 +86,20 @@ def test_in_an_emergency_nobody_swims_back_before_the_lane_is_resumed():
 
 
 def test_after_an_end_that_follows_an_emergency_nobody_is_told_to_swim():
-    run = apply(apply(begun(), Stopped(AT_MS)), Ended(AT_MS + 60 * S))
-    assert pool_view(run, AT_MS + 61 * S).bands[0].text.tight == ()
+    stopped = apply(begun(), Stopped(AT_MS))
+    told = outlook(stopped, Ended(AT_MS + 60 * S))
+    assert pool_view(told.run, AT_MS + 61 * S).bands[0].text.tight == ()
+    ways = ended_ways(told.run, told)
+    assert all("lane 2 is at the far end" in way for way in ways[:3]), "the coach knows where they are"
+    assert drawn(told.run, AT_MS + 61 * S) == [HOME, HOME, FAR, FAR]
+
+
+def test_a_lane_that_is_done_at_the_far_wall_is_said_and_drawn_to_be_there_at_the_end():
+    run = begun("pool: 25 m\nMain set\n  3 x 25 on 0:45\n")
+    told = outlook(run, Ended(150 * S))
+    ways = ended_ways(told.run, told)
+    assert ways[0] == "ends the session: everything is swum, 75 m; lane 2 is at the far end"
+    assert drawn(run, 149 * S) == drawn(told.run, 151 * S) == [FAR] * 4
 
 
 def test_a_lane_that_is_all_at_the_far_wall_stays_there():
