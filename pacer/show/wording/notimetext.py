@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import chain, combinations
 
 from pacer.language import tr
 from pacer.plan.model import Plan
 from pacer.session.journal.entries import CountChanged, LaneJoined, LinePutIn, Moved, SwimmerChanged, SwimmerJoined
 from pacer.session.running.outlook import Outlook
-from pacer.session.running.runstate import Run
+from pacer.session.running.runstate import Run, now_of
 from pacer.show.wording.settext import line_words
 from pacer.show.wording.waitingtext import named, section_name
 from pacer.timeline.course import Course
@@ -19,6 +20,30 @@ from pacer.timeline.track import Track
 Key = tuple[int, int, int]
 
 KINDS_TOLD = 2  #: this many kinds of lanes are told apart
+
+
+def no_rest(told: Outlook, lanes: Sequence[int]) -> list[str]:
+    """The lanes that leave on the next section though they had something left of theirs: there is no time for it."""
+    if told.was is None or told.entry is None:
+        return []
+    at_ms, gone = told.entry.at_ms, dict[int, list[int]]()
+    for lane in lanes:
+        track, will = (run.timeline.tracks[lane] for run in (told.was, told.run))
+        last, following = track.index_at(now_of(track, at_ms)), will.index_at(at_ms) + 1
+        if last < 0 or following >= len(will.sendoffs):
+            continue
+        here = track.pass_at(last).section
+        left = track.again or last + 1 < len(track.sendoffs) and track.pass_at(last + 1).section == here
+        if left and will.pass_at(following).section > here:
+            gone.setdefault(here, []).append(lane)
+    return [
+        tr(
+            "{lanes}: no time for the rest of {section}",
+            lanes=named(told.run, who),
+            section=section_name(told.run, here),
+        )
+        for here, who in gone.items()
+    ]
 
 
 def lost(told: Outlook) -> list[str]:

@@ -22,7 +22,7 @@ from pacer.session.running.whereabouts import stops
 from pacer.show.wording.destinationtext import ways_to
 from pacer.show.wording.forecasttext import finish, finish_at, metres, metres_of, shortest
 from pacer.show.wording.leavetext import SWUM_AGAIN, CutShort, cut_short, first_leaves, when
-from pacer.show.wording.notimetext import lost, parted
+from pacer.show.wording.notimetext import lost, no_rest, parted
 from pacer.show.wording.settext import set_words
 from pacer.show.wording.timereadings import count_up
 from pacer.show.wording.waitingtext import (
@@ -119,6 +119,7 @@ def resumed_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     plain = (*(tr("{way} on {what}", way=way, what=what) for way in leaves if what), *leaves)
     first = tr("{way}, repeat {repeat}", way=plain[0], repeat=repeat) if repeat else plain[0]
     full = _joined(first, again, far, *end)
+    skipped = _joined(skipped, *no_rest(told, waiting))
     ways = [_joined(skipped, *waits(told), full, *asides(told), *instead)] if skipped else []
     ways += [_joined(skipped, *waits(told), full, *rest) for rest in (asides(told), ())] + [_joined(skipped, full)]
     for lead in dict.fromkeys((_joined(skipped, *waits_in_short(told)), skipped, "")):
@@ -167,9 +168,10 @@ def moved_ways(run: Run, told: Outlook) -> tuple[str, ...]:
     later = _later_than_without(told, run, going)
     keep = tr_n("{lanes} keeps going", "{lanes} keep going", len(staying), lanes=named(run, staying)) if staying else ""
     full = _joined(_how_late(detail[0], later, going), far, *end)
-    said = [*waits(told), *lost(told), *parted(told)]
+    gone = [*lost(told), *(no_rest(told, going) if entry.step < 0 else [])]
+    said = [*waits(told), *gone, *parted(told)]
     ways = [_joined(*said, full, *asides(told), keep), _joined(*said, full, keep)]
-    ways += [_joined(*in_short(told, bool(lost(told))), full, keep)]
+    ways += [_joined(*in_short(told, bool(gone)), full, keep)]
     late = [_but(_how_late(way, later, going), run, staying) for way in detail] if later else []
     ways += [_joined(way, far, *brief_end) for way in late]
     tails = (_joined(far, *brief_end), least)

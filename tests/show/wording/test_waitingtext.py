@@ -328,3 +328,16 @@ def test_lanes_that_are_paused_already_stay_so(run):
     ways = ways_of(outlook(paused, entry), 34 * S)
     assert any("lane 4: stays paused" in way or "all lanes: stay paused" in way for way in ways), ways
     assert not any("lane 4: pauses" in way for way in ways), ways
+
+
+def test_a_paused_lane_that_has_no_time_left_in_its_section_says_so_by_resume_and_by_previous_repeat():
+    """Main set leaves at 5:00 for all; at 3:50 there is no time for a 50 of lane 5 before 4:00."""
+    was = apply(fresh(session(squad=TWO_LANES)), Begun(-10 * S, 0, 0, "+00:00"))
+    paused = apply(was, presses.pause(was, 110 * S, (1,)))
+    why = "lane 5: no time for the rest of Warm-up"
+    resumed = outlook(paused, presses.resume(paused, 230 * S, (1,)))
+    assert resumed_ways(paused, resumed)[0].startswith(f"{why}; "), resumed_ways(paused, resumed)
+    back = outlook(paused, presses.move(paused, 230 * S, Unit.REPEAT, -1, (1,)))
+    assert why in moved_ways(paused, back)[0], moved_ways(paused, back)
+    in_time = outlook(paused, presses.resume(paused, 140 * S, (1,)))
+    assert why not in resumed_ways(paused, in_time)[0], "there is time for one"
