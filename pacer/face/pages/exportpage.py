@@ -4,14 +4,11 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Sequence
-from pathlib import Path
-from typing import NamedTuple
 
 from kivy.clock import Clock
 
-from pacer.disk import reason_of, write_whole
 from pacer.face.pages.askingpage import AskingPage
-from pacer.face.pages.filechooser import INSTEAD, Files
+from pacer.face.pages.filechooser import INSTEAD, Files, OneFile
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import CLOSE, PageKey
@@ -181,7 +178,7 @@ class ExportPage(AskingPage):
                 self.waiting, self.said, self.pressed = b"", (tr("Nothing was imported."),), "import"
             case "import":
                 self.said, self.waiting = (), b""
-                files = Files(_File(self.store.folder), ARCHIVE, tr("Choose an archive"), INSTEAD, most=MOST_PACKED)
+                files = Files(OneFile(self.store.folder), ARCHIVE, tr("Choose an archive"), INSTEAD, most=MOST_PACKED)
                 files.aside = self.take
                 files.bring_in(self._brought)
         self.lay_out()
@@ -217,7 +214,7 @@ class ExportPage(AskingPage):
     def _give(self, suffix: str, names: bool = False) -> Callable[[bytes], None]:
         def give(data: bytes) -> None:
             name = tablet_file(self.day(), names)
-            Files(_File(self.store.folder, data), suffix).give_out(name, self._given)
+            Files(OneFile(self.store.folder, data), suffix).give_out(name, self._given)
 
         return give
 
@@ -246,27 +243,3 @@ class ExportPage(AskingPage):
         if said and not self.busy:
             self.said = (sentence(said),)
         self.lay_out()
-
-
-class _Named(NamedTuple):
-    name: str
-
-
-class _File:
-    """A file for `Files` to export or import."""
-
-    def __init__(self, folder: Path, data: bytes = b""):
-        self.folder, self.data = Path(folder), data
-
-    def bring_in(self, data: bytes, name: str = "") -> _Named:
-        """Everything that is imported is taken by `aside`."""
-        raise ShelfTrouble(tr("{name} can't be imported", name=name))
-
-    def give_out(self, name: str, path: Path) -> None:
-        """Write the file."""
-        try:
-            write_whole(Path(path), self.data)
-        except OSError as error:
-            raise ShelfTrouble(
-                tr("{name} can't be saved: {reason}", name=Path(path).name, reason=reason_of(error))
-            ) from None

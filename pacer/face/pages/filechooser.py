@@ -18,7 +18,7 @@ from typing import Protocol
 from kivy.clock import Clock
 from kivy.utils import platform
 
-from pacer.disk import free_path
+from pacer.disk import free_path, reason_of, write_whole
 from pacer.language import tr
 from pacer.plan.library.shelf import SUFFIX, ShelfTrouble
 from pacer.signal.documents import MOST_FILE_BYTES, by_uri
@@ -57,6 +57,26 @@ class Holds(Protocol):
 
     def give_out(self, name: str, path: Path) -> None:
         """Write a file. Raises ShelfTrouble."""
+
+
+class OneFile:
+    """One file in place of a shelf: `data` is written, and what is chosen is only read, by `aside`."""
+
+    def __init__(self, folder: Path, data: bytes = b""):
+        self.folder, self.data = Path(folder), data
+
+    def bring_in(self, data: bytes, name: str = "") -> Named:
+        """Nothing is kept."""
+        raise ShelfTrouble(tr("{name} can't be imported", name=name))
+
+    def give_out(self, name: str, path: Path) -> None:
+        """Write the file."""
+        try:
+            write_whole(Path(path), self.data)
+        except OSError as error:
+            raise ShelfTrouble(
+                tr("{name} can't be saved: {reason}", name=Path(path).name, reason=reason_of(error))
+            ) from None
 
 
 class Files:

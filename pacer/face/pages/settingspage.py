@@ -9,7 +9,6 @@ from pathlib import Path
 from kivy.clock import Clock
 from kivy.utils import platform
 
-from pacer.disk import free_path
 from pacer.face.clock.lanelayout import too_small
 from pacer.face.clock.sound import VIBRATE_MS
 from pacer.face.pages.askingpage import AskingPage
@@ -19,9 +18,16 @@ from pacer.face.tiles.page import PageKey
 from pacer.language import tr
 from pacer.plan.notation.planreader import pool_from_text
 from pacer.plan.problem import Unreadable
-from pacer.session.storage.devicecopy import CopyTrouble, copy_all
+from pacer.session.storage.devicecopy import CopyTrouble, copy_all, path_of_copy
 from pacer.session.timesource import boot_ms
-from pacer.show.drive.barsettingchoice import BOOKING_STEP, GROWTH_STEP, LATENCY_STEP_MS, VOLUME_STEP, within
+from pacer.show.drive.barsettingchoice import (
+    BOOKING_STEP,
+    DISTANCE_STEP_M,
+    GROWTH_STEP,
+    LATENCY_STEP_MS,
+    VOLUME_STEP,
+    within,
+)
 from pacer.show.drive.delaytuning import Tuning
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass
@@ -30,7 +36,15 @@ from pacer.signal.clip import COUNTDOWNS
 from pacer.signal.exportfolder import outside
 
 FLASH_S = 0.15
-COPIES = "copies"
+#: What `more` and `less` change: which setting, and by how much.
+STEPS = {
+    "volume": ("volume", VOLUME_STEP),
+    "latency": ("latency_ms", LATENCY_STEP_MS),
+    "distance": ("reading_distance_m", DISTANCE_STEP_M),
+    "revisit": ("revisit_days", 1),
+    "growth": ("revisit_growth", GROWTH_STEP),
+    "booking": ("booking_min", BOOKING_STEP),
+}
 COLUMN = 25  #: the least width of a column of settings, in character heights
 KEPT = tr("Plans, squads, sessions and settings stay on this tablet. A backup contains swimmers' names: keep it safe.")
 
@@ -162,7 +176,7 @@ class SettingsPage(AskingPage):
             self._switch(what)
         else:
             self.touched = what
-            getattr(self, f"_press_{what}")(rest)
+            self._step(what, rest) if what in STEPS else getattr(self, f"_press_{what}")(rest)
         self.lay_out()
         self._show_effect()
 
@@ -173,10 +187,17 @@ class SettingsPage(AskingPage):
             if any(text.ways[0] in effects for text in tile.texts):
                 self.board.bring(tile)
 
-    def _press_volume(self, way: str) -> None:
-        volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))
-        self.change("" if self.player is not None else tr("There is no sound on this tablet."), volume=volume)
-        self._beep()
+    def _step(self, name: str, way: str) -> None:
+        field, step = STEPS[name]
+        now = self.latency_ms if name == "latency" else getattr(self.settings, field)
+        said = ""
+        if name == "latency":
+            said = tr("Adjust until beep and flash come together.")
+        elif name == "volume" and self.player is None:
+            said = tr("There is no sound on this tablet.")
+        self.change(said, **{field: within(field, now + (step if way == "more" else -step))})
+        if name == "volume":
+            self._beep()
 
     def _press_lane(self, number: str) -> None:
         chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
@@ -184,26 +205,6 @@ class SettingsPage(AskingPage):
             tr("Beeps before every send-off for these lanes.") if chosen else tr("Beeps only before section starts."),
             lanes_that_sound=chosen,
         )
-
-    def _press_latency(self, way: str) -> None:
-        latency_ms = within("latency_ms", self.latency_ms + (LATENCY_STEP_MS if way == "more" else -LATENCY_STEP_MS))
-        self.change(tr("Adjust until beep and flash come together."), latency_ms=latency_ms)
-
-    def _press_distance(self, way: str) -> None:
-        self.change(
-            "",
-            reading_distance_m=within(
-                "reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)
-            ),
-        )
-
-    def _press_revisit(self, way: str) -> None:
-        days = self.settings.revisit_days + (1 if way == "more" else -1)
-        self.change(revisit_days=within("revisit_days", days))
-
-    def _press_growth(self, way: str) -> None:
-        growth = self.settings.revisit_growth + (GROWTH_STEP if way == "more" else -GROWTH_STEP)
-        self.change(revisit_growth=within("revisit_growth", growth))
 
     def _press_orientation(self, way: str) -> None:
         self.change("" if self.device is not None else tr("The app can't rotate the screen here."), orientation=way)
@@ -218,10 +219,6 @@ class SettingsPage(AskingPage):
         self.change(
             tr("New plans and quick sets use a {pool} pool; base paces are per 100 of its unit.", pool=pool), pool=pool
         )
-
-    def _press_booking(self, way: str) -> None:
-        minutes = self.settings.booking_min + (BOOKING_STEP if way == "more" else -BOOKING_STEP)
-        self.change(booking_min=within("booking_min", minutes))
 
     def _switch(self, name: str) -> None:
         on = not getattr(self.settings, name)
@@ -283,7 +280,7 @@ class SettingsPage(AskingPage):
 
     def _copy(self) -> None:
         self.touched = "copy"
-        to = free_path(outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip")
+        to = path_of_copy(outside(platform, self.folder), self.day())
         try:
             count = copy_all(self.folder, to)
             self.said = tr("Backup made: {count} files, in {to}", count=count, to=to)

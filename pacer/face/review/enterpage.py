@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
-from typing import NamedTuple
 
 from pacer.face.pages.askingpage import NEXT_TIME, AskingPage, Following
 from pacer.face.pages.columnquestions import ColumnQuestions
-from pacer.face.pages.filechooser import INSTEAD, Files
+from pacer.face.pages.filechooser import INSTEAD, Files, OneFile
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.language import tr, tr_n
-from pacer.plan.library.shelf import ShelfTrouble
 from pacer.plan.problem import Unreadable
 from pacer.plan.titles import titled
 from pacer.review.enter.placedtimes import FAR_FROM_PREDICTED, Placed, SetKey
@@ -211,7 +208,7 @@ class EnterPage(AskingPage):
                     tr_n("{n} time undone", "{n} times undone", count) if count else tr("There is nothing to undo.")
                 )
             case "file":
-                files = Files(_Holds(self.entering.store.folder), CSV, tr("Choose a CSV file of times"), INSTEAD)
+                files = Files(OneFile(self.entering.store.folder), CSV, tr("Choose a CSV file of times"), INSTEAD)
                 files.aside = self.chosen
                 files.bring_in(lambda _names, said: self._said_of_file(said))
                 return
@@ -335,21 +332,3 @@ def _which_said(swim: Swum, rows: Sequence[SwimmerRow]) -> str:
 
 def _who_said(name: str) -> str:
     return tr("Swimmer {name}", name=name) if name.isdigit() else name
-
-
-class _Named(NamedTuple):
-    name: str
-
-
-class _Holds:
-    """For `Files`: files are only read here, never kept."""
-
-    def __init__(self, folder: Path):
-        self.folder = Path(folder)
-
-    def bring_in(self, data: bytes, name: str = "") -> _Named:
-        """All files are taken by `aside`."""
-        raise ShelfTrouble(tr("{name} can't be imported", name=name))
-
-    def give_out(self, name: str, path: Path) -> None:
-        """Nothing is exported here."""

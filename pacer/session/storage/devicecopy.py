@@ -8,17 +8,23 @@ import tempfile
 import zipfile
 from pathlib import Path
 
-from pacer.disk import reason_of, whole_file
+from pacer.disk import free_path, reason_of, whole_file
 from pacer.language import tr
 from pacer.session.storage.store import FILE, LOCK, OWN_FILE
 
 #: Files not worth copying: half-written ones, and SQLite's own files beside the sessions.
 _LEFT_OUT = (LOCK, f"{LOCK}-journal", *(f"{name}{end}" for name in (FILE, OWN_FILE) for end in ("-wal", "-shm")))
-_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")  # sounds can be made again; the others are earlier exports
+COPIES = "copies"  #: the folder of backups
+_FOLDERS_LEFT_OUT = ("sounds", "out", COPIES)  # sounds can be made again; the others are earlier exports
 
 
 class CopyTrouble(Exception):
     """No copy could be made; the message says why."""
+
+
+def path_of_copy(folder: Path, day: str) -> Path:
+    """Where in `folder` a backup goes; `day` is today, "" if it is unknown. No backup is replaced."""
+    return free_path(folder / COPIES / f"pacer-{day or 'copy'}.zip")
 
 
 def copy_all(folder: Path, to: Path) -> int:
