@@ -10,7 +10,7 @@ from typing import TextIO
 from pacer.language import tr
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.screens.lanescreens import LaneScreens
-from pacer.screens.qrcode import can_draw, qr_terminal
+from pacer.screens.pairingcode import can_draw, qr_terminal
 from pacer.session.records.entrytext import names_of, said
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.timereadings import spaced_code

@@ -251,7 +251,7 @@ def test_what_is_damaged_is_paired_anew_and_never_a_traceback(devices, tmp_path)
 def test_the_server_is_not_imported_before_it_is_turned_on():
     script = (
         "import sys, pacer.screens.screensonoff, pacer.screens.screensfile\n"
-        "import pacer.screens.qrcode, pacer.cli.sessioncommands\n"
+        "import pacer.screens.pairingcode, pacer.cli.sessioncommands\n"
         "print([name for name in ('websockets', 'segno', 'pacer.screens.lanescreens') if name in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)

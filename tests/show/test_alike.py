@@ -24,9 +24,9 @@ from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.register.roster import Roster
 from pacer.squad.trials.baseorigin import origin
-from pacer.timeline import pacebasis
+from pacer.timeline import pacebasistext
 from pacer.timeline.checks.planchecks import findings
-from pacer.timeline.pacebasis import base_said
+from pacer.timeline.pacebasistext import base_said
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.summary.roundsreport import rounds_report
 from pacer.timeline.summary.timelinetable import timeline_table
@@ -141,7 +141,7 @@ def test_a_lanes_base_is_the_same_everywhere(text, squad_text):
     shown = ready(timeline, text, findings(timeline)).paces
     for lane, told in enumerate(timeline.lanes):
         said = base_said(timeline, lane)
-        assert header[lane] == said and pacebasis.pace_said(timeline, lane).startswith(f"{said} per 100")
+        assert header[lane] == said and pacebasistext.pace_said(timeline, lane).startswith(f"{said} per 100")
         base, known = said.removeprefix("base "), f"{said} {origin(told, unit, timeline.squad.assumed)[1]}"
         assert (
             f"lane {told.number} at {base}" in shown
@@ -158,9 +158,9 @@ def test_a_lanes_base_is_the_same_everywhere(text, squad_text):
         texts = [[way for tile in tiles for one in tile.texts for way in one.ways] for tiles in rows]
         assert f"Base, {known.removeprefix(said).strip()}" in texts[0] and known.capitalize() in " ".join(texts[1])
         slower = any(swimmer.base.per_100(unit) > told.base.per_100(unit) for swimmer in told.swimmers)
-        assert not (slower and "slowest" in pacebasis.origin_said(timeline, lane))
+        assert not (slower and "slowest" in pacebasistext.origin_said(timeline, lane))
 
 
 def test_the_squad_that_stands_in():
     timeline, _ = planned(read_plan("pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n"), default_squad(()))
-    assert (base_said(timeline, 0), pacebasis.unusual(timeline, 0)) == ("base 1:40", "assumed")
+    assert (base_said(timeline, 0), pacebasistext.unusual(timeline, 0)) == ("base 1:40", "assumed")

@@ -6,7 +6,7 @@ from pacer.plan.notation.planreader import read_plan
 from pacer.squad.defaultsquad import default_squad
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.trials.baseorigin import origin
-from pacer.timeline.pacebasis import base_said, origin_said, pace_said
+from pacer.timeline.pacebasistext import base_said, origin_said, pace_said
 from pacer.timeline.timeline import build_timeline
 
 PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")

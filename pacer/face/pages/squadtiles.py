@@ -17,7 +17,7 @@ from pacer.show.wording.commonkeys import DELETE
 from pacer.squad.register.roster import Roster
 from pacer.squad.squad import Lane, Pace, Swimmer, called
 from pacer.squad.trials.baseorigin import base_text, origin, tenths
-from pacer.timeline.pacebasis import factors_said
+from pacer.timeline.pacebasistext import factors_said
 
 FIELD = "–"  #: shown for an empty value
 

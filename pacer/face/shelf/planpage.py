@@ -8,7 +8,7 @@ from dataclasses import replace
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.wrapasdrawn import rows_of
 from pacer.face.pages.filechooser import OUT, Files
-from pacer.face.pages.printing import Printing
+from pacer.face.pages.planprinting import Printing
 from pacer.face.shelf.shelftrouble import TellingPage
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column

@@ -14,6 +14,7 @@ from pacer.session.journal import recordentries as r
 from pacer.session.journal.recordentries import was_entered
 from pacer.session.records.strokefigures import counted, rating
 from pacer.session.records.touches import tenths
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.timeline import Timeline
 
 
@@ -36,13 +37,12 @@ class Names:
         return self.lanes[index] if index < len(self.lanes) else index + 1
 
     def of(self, lanes: j.Lanes) -> str:
-        """`all lanes`, `lane 4`, `lanes 4, 6`."""
-        if lanes is None or len(lanes) == len(self.lanes) > 1:
+        """`all lanes`, `lane 4`, `lanes 1–3, 6`."""
+        if lanes is None:
             return tr("all lanes")
         if len(lanes) == 1:
             return self.lane(lanes[0])
-        numbers = ", ".join(str(self._number(index)) for index in lanes)
-        return tr("lanes {numbers}", numbers=numbers)
+        return lane_numbers([self._number(index) for index in lanes], len(self.lanes))
 
     def section(self, index: int) -> str:
         """A section's name, or else its number."""

@@ -24,7 +24,7 @@ from pacer.show.wording.totalstext import summary
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.baseorigin import base_text
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.pacebasis import unusual
+from pacer.timeline.pacebasistext import unusual
 from pacer.timeline.summary.totals import Totals, totals_of
 from pacer.timeline.timeline import Timeline
 

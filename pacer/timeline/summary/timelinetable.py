@@ -10,7 +10,7 @@ from pacer.plan.decimals import half_up, short_decimal
 from pacer.plan.model import SetLine, Unit
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.pacebasis import origin_said, pace_said
+from pacer.timeline.pacebasistext import origin_said, pace_said
 from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass
 

@@ -20,7 +20,7 @@ from pacer.show.drive.barkeychoice import LABELS
 from pacer.show.drive.deckchanges import CHANGES, MATCHED, MOVES, PRESSES, last_time, proposed, undoes_last
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.wording.undotext import Undoing, undoing_change
-from pacer.timeline.pacebasis import base_said
+from pacer.timeline.pacebasistext import base_said
 
 LOOK_MS = 5_000  #: how often to look whether the last change can still be undone (our choice)
 

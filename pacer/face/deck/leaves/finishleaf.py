@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
+from pacer.face.deck.leaves.addsetleaf import LineOutLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
-from pacer.face.deck.leaves.setleaf import LineOutLeaf
 from pacer.face.deck.leaves.tileaction import TileAction, action_of
 from pacer.face.tiles.column import Cell, Column
 from pacer.language import tr

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from pacer.face.deck.leaves.addsetleaf import LineInLeaf, LineOutLeaf
 from pacer.face.deck.leaves.finishleaf import FinishLeaf
 from pacer.face.deck.leaves.intervalleaf import IntervalLeaf
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.noteleaf import HeadsLeaf, NotesLeaf
 from pacer.face.deck.leaves.rateleaf import RateLeaf
 from pacer.face.deck.leaves.sectionleaf import SectionsLeaf
-from pacer.face.deck.leaves.setleaf import LineInLeaf, LineOutLeaf
 from pacer.face.deck.leaves.summaryleaf import SummaryLeaf
 from pacer.face.deck.leaves.swimmerleaf import SwimmersLeaf, WithLeaf
 from pacer.face.deck.leaves.timeleaf import TimesLeaf

@@ -13,7 +13,7 @@ from pacer.face.tiles.tile import Squares, Text, Tile
 from pacer.language import tr
 from pacer.plan.decimals import decimals
 from pacer.plan.times import text_from_ms
-from pacer.screens.qrcode import qr_rows
+from pacer.screens.pairingcode import qr_rows
 from pacer.show.drive.pressproposal import Proposal
 
 if TYPE_CHECKING:

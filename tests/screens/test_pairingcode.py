@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import zxingcpp
 
-from pacer.screens.qrcode import QUIET, qr_rows, qr_terminal
+from pacer.screens.pairingcode import QUIET, qr_rows, qr_terminal
 from pacer.screens.signing import new_key
 
 

@@ -19,7 +19,7 @@ pytestmark = pytest.mark.real_clock
 def printed(folder, plan, squad):
     from kivy.clock import Clock
 
-    from pacer.face.pages.printing import Printing
+    from pacer.face.pages.planprinting import Printing
 
     printing, said = Printing(folder), []
     printing.write(plan, squad, EMPTY_BOOK, squad, said.append)
