@@ -21,6 +21,8 @@ LANE, AT_MS = 2, 26 * 60_000 + 47_000  #: the lane by its place, the last if the
 FIRST = {
     "pool": lambda shell: None,
     "lane": lambda shell: shell.choose_lane(_lane(shell)),
+    "stopped": lambda shell: shell.stop_all(),
+    "over": lambda shell: shell.act("end", shell.ask("end")),
     "change": lambda shell: shell.press("change"),
     "record": lambda shell: shell.press("record"),
     "screens": lambda shell: _screens(shell),
@@ -35,6 +37,7 @@ FIRST = {
     "newcomer": lambda shell: _newcomer(shell, 1),
     "newcomer-many": lambda shell: _newcomer(shell, 8),
     "changed": lambda shell: shell.act("pause", shell.ask("pause")),
+    "stopping": lambda shell: (shell.act("pause", shell.ask("pause")), shell.foretelling.drop()),
 }
 
 

@@ -12,15 +12,20 @@ from pacer.face.kit.textures import measure
 from pacer.show.drive.barkeychoice import BACK, FIRST, LAST, MORE, NEVER_COVERED, Key
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import FOCUS_MM, GAP_MM, PADDING_MM, Placed, arrange
+from pacer.show.measure.legibility import KEY_M, character_mm
 from pacer.show.measure.theme import Theme
 
 
 class KeyLook(NamedTuple):
-    """How keys look: their colours, the pixels of a millimetre, the character height of their names."""
+    """How keys look: their colours, the pixels of a millimetre."""
 
     theme: Theme
     mm: float
-    cap: float
+
+    @property
+    def cap(self) -> float:
+        """The character height of their names in pixels."""
+        return character_mm(KEY_M) * self.mm
 
     def dress(self, face: KeyFace) -> None:
         """Draw a key that nobody presses."""

@@ -12,6 +12,7 @@ from pacer.language import tr
 from pacer.plan.sentence import capitals
 from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.keyrows import PADDING_MM
+from pacer.show.measure.legibility import COACH_M, KEY_M
 from pacer.show.measure.theme import Theme
 
 HINT = tr("Slide off to cancel")  #: below what a pressed key would do, if there is room
@@ -40,10 +41,11 @@ def words_for(ways: tuple[str, ...], width: float, height: float, cap: float, bo
 
     A word is never cut short: it could be read as another time.
     """
-    for way in ways:
-        found = fit((way,), width, height, cap, cap, measure, bold=bold, lines=4)
-        if not found.small and " ".join(found.lines) == way:
-            return "\n".join(found.lines), font_size(found.cap)
+    for size in (cap, cap * KEY_M / COACH_M):  # who presses is not farther from the bar than an arm
+        for way in ways:
+            found = fit((way,), width, height, size, size, measure, bold=bold, lines=4)
+            if not found.small and " ".join(found.lines) == way:
+                return "\n".join(found.lines), font_size(found.cap)
     return ways[-1], font_size(cap * min(1, 0.98 * width / measure(ways[-1], cap, bold)))
 
 

@@ -122,7 +122,7 @@ class ControlBar(Widget):
         mm = self._mm = key_mm(*window, self.glass.px_per_mm)
         self.cap = character_mm(COACH_M) * mm
         rows, gap = 2 if window[1] > window[0] else 1, GAP_MM * mm
-        self._rows, look = rows, KeyLook(self.theme, mm, self.cap)
+        self._rows, look = rows, KeyLook(self.theme, mm)
         stop = self.stop_key
         look.dress(stop)
         stop.dress(self.moment.stops, self.theme, self.cap)

@@ -19,7 +19,7 @@ from pacer.show.measure.fitting import FOOT, LINE, PITCH
 from pacer.show.measure.legibility import DRY
 from pacer.show.measure.poolrows import Rows
 from pacer.show.measure.theme import Theme
-from pacer.show.view.bandpriority import BOLD, GAP, MARK, present_ways, rows_of, says_name
+from pacer.show.view.bandpriority import BOLD, GAP, MARK, present_ways, rows_of, says_name, whole_repeat
 from pacer.show.view.viewvalues import STOP, Band, BandText
 from pacer.show.wording.viewtext import say
 
@@ -96,11 +96,35 @@ class BandPart:
 
     @property
     def least(self) -> float:
-        """The width of what is done now or next, said as short as possible."""
-        if self.text is None:
+        """The width of what is done now or next, said as short as possible; a next repeat of several parts whole, if
+        the water is wide enough: a part of it reads as another set.
+        """
+        text, unit = self.text, self.rows.unit
+        if text is None:
             return 0.0
-        said = present_ways(self.text, lambda _words: True)[0]
-        return measure(said[0] if said else self.text.distance, self.rows.unit, not said) + 2
+        said = present_ways(text, lambda _words: True)[0]
+        least = measure(said[0] if said else text.distance, unit, not said) + 2
+        whole = whole_repeat(text)
+        wide = measure(f"{text.distance}:", unit, True) + GAP * unit + measure(whole, unit, False) + 2 if whole else 0.0
+        return max(least, wide) if wide <= self.wide else least
+
+    @property
+    def words_end(self) -> float:
+        """Where the words end for all that is done, written with nothing over the water; its end while the lane says
+        what becomes of it. A cue and the elapsed time are the first to go.
+        """
+        text, unit = self.text, self.rows.unit
+        if text is None:
+            return self.left
+        labelled = self.rows.ribbon == "labels" and bool(text.ribbon)
+        if self.foretold or labelled:
+            return self.water.right
+        rows = rows_of(text, (self.wide,) * len(self.bases), unit, measure, labelled)
+        ends = [
+            sum(measure(said, unit, item in BOLD) + (GAP + MARK * (item == "tight")) * unit for item, said in row)
+            for row in ([(item, said) for item, said in row.items() if item not in ("cue", "swum")] for row in rows)
+        ]
+        return min(self.water.right, self.left + max(ends, default=0.0))
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """From now on no row and no ribbon goes under `boxes`; one that has no room beside them is left out."""

@@ -14,18 +14,14 @@ from pacer.face.clock.ropesandswimmers import Ropes
 from pacer.face.clock.runningview import RunningView
 from pacer.face.kit.background import Ground
 from pacer.face.kit.ink import Box, Frame, Plate
-from pacer.face.kit.textures import measure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.poolrows import header_of, rows_of
 from pacer.show.measure.theme import Theme
-from pacer.show.view.bandpriority import GAP
 from pacer.show.view.viewvalues import PoolNow
-from pacer.show.wording.commonkeys import UNDO
 
 ROPE_MM = 1.1  #: thickness of a rope
 ROPE_SHARE = 0.07  #: its greatest share of a lane
 CHOSEN_MM = 1.0  #: of the frame around the chosen lane
-KEY_ROOM = 2.5  #: beside the word Undo in its key, in character heights
 WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
@@ -63,12 +59,9 @@ class PoolView(RunningView):
         """The part of a lane's water that may be covered for a while without taking room from what is done."""
         return self.face.bands[index].beside
 
-    def least_end(self, index: int) -> float:
-        """Where the part of a lane's water ends that is needed to say what is done."""
-        band = self.face.bands[index]
-        unit = band.rows.unit
-        room = (measure(UNDO, unit, True) + KEY_ROOM * unit) if band.foretold else 0.0  # all else is for the forecast
-        return max(band.left + band.least + GAP * unit, band.water.right - room if room else 0.0)
+    def words_end(self, index: int) -> float:
+        """Where the part of a lane's water ends that is needed to say all that is done and what becomes of it."""
+        return self.face.bands[index].words_end
 
     def foretell(self, said: Mapping[int, tuple[str, ...]]) -> None:
         """Each lane says on its band what becomes of it."""

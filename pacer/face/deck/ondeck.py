@@ -14,7 +14,7 @@ from pacer.face.deck.leaves.leaftable import opened
 from pacer.face.deck.leaves.recordleaf import RecordLeaf
 from pacer.face.deck.leaves.screensleaf import ScreensLeaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.viewtags import UNDO, Tags
+from pacer.face.deck.viewtags import Tags
 from pacer.face.kit.ink import Box
 from pacer.language import tr
 from pacer.plan.decimals import decimals
@@ -23,13 +23,12 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.records.headsandfeedback import summaries
 from pacer.session.records.strokefigures import rating
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.deckchanges import last_undone, undo_headline
 from pacer.show.drive.pressproposal import Proposal
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
 from pacer.show.measure.messagetime import HINT_MS, SUM_UP_MS
 from pacer.show.measure.presstime import CLOSED_MS
 from pacer.show.wording.touchtext import time_ways
-from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
+from pacer.show.wording.undotext import Undoing, undoing_record
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds
@@ -50,12 +49,10 @@ class OnDeck:
         self.running = running
         self.deck = Deck(running.driver, self)
         self.sheet: Sheet | None = None
-        self._shown = running.shown
+        self._shown = self._in_sight
         self._ended = running.driver.ended
         self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether it has answers for every lane
-        self._takes_back = self._take_back_change  # what the Undo key does
-        self._undoing: Undoing | None = None  # what it is about
-        self._would_undo: Proposal | None = None  # what it would do, as it was last said
+        self._undoing: Undoing | None = None  # the record that the Undo key over the view is about
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
         self._closed: tuple[int, Sheet] | None = None  # the sheet that a key of the bar closed, and when
         self.tags = Tags(self, ground=(0, 0, 0, 0))
@@ -71,6 +68,11 @@ class OnDeck:
     def now_ms(self) -> int:
         """The driver's clock."""
         return self.running.driver.now_ms()
+
+    @property
+    def _in_sight(self) -> tuple[str, int]:
+        """The view in the window, and the lane that has it to itself."""
+        return self.running.shown, self.running.lane if self.running.shown == "lane" else -1
 
     # -- the sheet ---------------------------------------------------------------------------------------
 
@@ -230,8 +232,8 @@ class OnDeck:
 
     def frame(self, now_ms: int) -> None:
         """Keep both up to date; what was on a lane of one view is on no other view."""
-        if self.running.shown != self._shown:
-            self._shown = self.running.shown
+        if self._in_sight != self._shown:
+            self._shown = self._in_sight
             self.tags.leave_lanes()
         if self.running.driver.ended is not self._ended:
             self._ended = self.running.driver.ended
@@ -286,17 +288,14 @@ class OnDeck:
     # -- undo --------------------------------------------------------------------------------------------------
 
     def changed(self, proposal: Proposal) -> None:
-        """A change was made that the next press can undo."""
+        """A change was made, which the bar's Undo can undo: nothing over the view offers that a second time."""
         self.running.foretelling.did(proposal)
-        self._takes_back = self._take_back_change
-        entry = proposal.entry
-        if isinstance(entry, Withdrawn):
-            self.tags.leave_lanes(self.running.driver.journal[entry.entry - 1])
-        self._offer_back(None if entry is None or isinstance(entry, Record) else undoing_change(entry))
+        if isinstance(proposal.entry, Withdrawn):
+            self.tags.leave_lanes(self.running.driver.journal[proposal.entry.entry - 1])
+        self._offer_back(None)
 
     def took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
         """A record was made that the next press undoes: a note, or a corrected or deleted time."""
-        self._takes_back = self.deck.take_back
         self._offer_back(undoing_record(entry, self.running.driver.journal, ways))
 
     def _offer_back(self, undoing: Undoing | None) -> None:
@@ -319,34 +318,22 @@ class OnDeck:
             and any(entry is undoing.entry for entry in last)
         )
 
-    def _take_back_change(self) -> tuple[str, ...]:
-        proposal = last_undone(self.running.driver)
-        told = self.running.driver.do(proposal)
-        if not told:
-            self.running.foretelling.did(proposal)
-        return told
-
     def would_undo(self) -> tuple[str, ...]:
         """What comes back, said while the key is pressed."""
-        changes = self._takes_back == self._take_back_change
-        self._would_undo = last_undone(self.running.driver) if changes else self.deck.ask_back()
-        return self._would_undo.ways
+        return self.deck.ask_back().ways
 
     def tell_undo(self) -> None:
-        """The same on the bar, while each lane says what becomes of it: first of all what is undone."""
-        ways, run = self.would_undo(), self.running.driver.run
-        headline = () if self._would_undo is None else undo_headline(run, self._would_undo)
-        named = len(ways) // 2 if headline else 0  # the same ways follow without what is undone
-        self.running.tell(*ways[:named], *headline[:1], *ways[named:], *headline[1:])
+        """The same on the bar: over the lanes the key has no room for it."""
+        self.running.tell(*self.would_undo())
 
     @property
     def asked(self) -> Proposal | None:
-        """What the tile or the Undo key that is held down would do; None if none is."""
-        return self._would_undo if self.tags.pressed == UNDO else self.deck.asked
+        """What the tile that is held down would do; None if none is."""
+        return self.deck.asked
 
     def undo(self) -> None:
         """Undo it, and say so on the bar."""
-        told = self._takes_back()
+        told = self.deck.take_back()
         self._offer_back(None)
         self.running.tell(*(told or (tr("undone"),)), for_ms=HINT_MS)
 

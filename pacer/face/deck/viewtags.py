@@ -1,4 +1,5 @@
-"""What is over the view for a few seconds: times on their lanes, which a tap corrects; what a long press undoes.
+"""What is over the view for a few seconds: times on their lanes, which a tap corrects; the record that a long press
+undoes. The bar has the key that undoes changes.
 
 While anybody of a lane is due, a tap on its water is a time, whatever is shown there.
 """
@@ -17,13 +18,12 @@ from pacer.language import tr
 from pacer.plan.sentence import capitals
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Swim
-from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
+from pacer.show.measure.fitting import LINE, lines_height, wrapped
 from pacer.show.measure.keyrows import GAP_MM, PADDING_MM, TARGET_MM
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.messagetime import TIME_MS, UNDO_MS
 from pacer.show.measure.presstime import TAG_MS
 from pacer.show.measure.theme import Theme
-from pacer.show.view.viewvalues import STOP
 
 UNDO = "take back"
 OFFER = "offer"
@@ -93,7 +93,6 @@ class Tags(LongPressBoard):
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
         self._changed_lane: int | None = None  # the lane it is about; None: several, or all
-        self._stopping = False  # whether its swimmers are told to stop
         self._foot_lane: int | None = None  # where a tag for several lanes is
         self._down_at: tuple[float, float] = (0.0, 0.0)
         self._touchable: set[int] = set()
@@ -106,7 +105,7 @@ class Tags(LongPressBoard):
         self.lay_out()
 
     def changed(self, ways: tuple[str, ...], lane: int | None = None) -> None:
-        """A change was made, to one lane or to several (None).
+        """Something was recorded of one lane or of several (None).
 
         It can be undone here for a while. () removes it.
         """
@@ -121,7 +120,7 @@ class Tags(LongPressBoard):
 
     @property
     def wants_strip(self) -> bool:
-        """Whether something has to be below the view: an offer, or Undo if it would cover `STOP AT WALL`."""
+        """Whether something has to be below the view: an offer, or Undo if it would cover words."""
         return bool(self.offered) or self._crowded
 
     @property
@@ -172,17 +171,8 @@ class Tags(LongPressBoard):
         gone = self.change is not None and now_ms >= self.change.until_ms and self.pressed != UNDO
         if gone:
             self.change = None
-        stopping = self._stops()
-        if stopping and not self._stopping:
-            self._foot_lane = None  # the words have changed: another lane may have more room beside them
         settled = {lane for lane, tag in self.tags.items() if self._mends(lane, tag)}
-        if (
-            over
-            or gone
-            or stopping != self._stopping
-            or settled != self._touchable
-            or self._beside != self._shown_beside()
-        ):
+        if over or gone or settled != self._touchable or self._beside != self._shown_beside():
             self._touchable = settled
             self.lay_out()
 
@@ -202,15 +192,19 @@ class Tags(LongPressBoard):
 
     def _shown_beside(self) -> tuple:
         view = self.acts.view
-        return view, getattr(view, "face", None), None if view is None else getattr(view, "foretold", None)
+        face = getattr(view, "face", None)
+        said = tuple(band.text for band in getattr(face, "bands", ())) if self.change is not None else ()
+        return view, face, None if view is None else (getattr(view, "foretold", None), said)
 
     def lay_out(self) -> None:
         """Each in the water of its lane, at the far end; the view writes beside them what there is room for."""
         self._beside = view, face, _ = self._shown_beside()
-        self._stopping = self._stops()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
         tiles, self._rows, self._water = [], {}, {}
+        alone = getattr(face, "index", None)  # the lane that has the view to itself
         for lane, tag in self.tags.items():
+            if alone not in (None, lane):
+                continue
             mends, ways = lane in self._touchable, tag.ways
             if mends:
                 both = (tr("{way}: tap to correct", way=way) for way in (ways[0], ways[-1]))
@@ -230,15 +224,7 @@ class Tags(LongPressBoard):
             target, about = TARGET_MM * self.glass.px_per_mm, self._changed_lane
             whole, room = self._foot(target) if about is None or not self._has_lanes() else self._own(about, target)
             way, box = self._fitted(ways, whole, room, cap, room.height)
-            covers = way == ways[-1:] or box.width >= whole.width - 2 * pad
-            if self._stopping and about is not None and box.x < self._own(about, target)[1].x:
-                whole, room = self._foot(target)  # swimmers are told to stop: nothing covers that
-                named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is in another lane's water
-                way, box = self._fitted(named, whole, room, cap, room.height)
-            elif self._has_lanes() and len(ways) > 1 and covers:
-                way, box = self._below_words(ways[:-1], whole, cap) or (way, box)
-            if self._stopping and not self.strip:
-                self._crowded = self._crowded or box.x < room.x - 1
+            self._crowded = self._crowded or (self._has_lanes() and box.x < room.x - 1)
             if self._crowded and self.strip:
                 way, box = ways, self._in_strip(0.0, 0.5 if self.offered else 1.0)
             held = self.tile(UNDO) if self.pressed == UNDO and self._has_lanes() else None
@@ -272,15 +258,6 @@ class Tags(LongPressBoard):
         view, face, _ = self._beside
         return hasattr(view, "room_for") and face is not None
 
-    def _stops(self) -> bool:
-        """Whether a lane of the change that can be undone is told to stop at the wall."""
-        if self.change is None or self.narrow or not self._has_lanes():
-            return False
-        bands, lane = self._beside[1].bands, self._changed_lane
-        return any(
-            band.text is not None and band.text.state == STOP for band in (bands if lane is None else [bands[lane]])
-        )
-
     def _own(self, lane: int, high: float) -> tuple[Box, Box]:
         """The same for a key of `high` pixels in a lane, or of the lane's height if that is less.
 
@@ -289,7 +266,7 @@ class Tags(LongPressBoard):
         view, _, _ = self._beside
         whole = view.band_box(lane)
         foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=min(high, whole.height))
-        left = view.least_end(lane)
+        left = view.words_end(lane)
         return foot, foot._replace(x=left, width=foot.right - left)
 
     def _foot(self, high: float) -> tuple[Box, Box]:
@@ -308,7 +285,7 @@ class Tags(LongPressBoard):
         def place(lane: int) -> tuple[Box, float]:
             y = max(waters[-1].y, waters[lane].y + (waters[lane].height - high) / 2)
             over = [index for index, water in enumerate(waters) if water.y < y + high and y < water.top]
-            return waters[lane]._replace(y=y, height=high), max(view.least_end(index) for index in over)
+            return waters[lane]._replace(y=y, height=high), max(view.words_end(index) for index in over)
 
         if self._foot_lane is None:
             self._foot_lane = min(range(len(waters)), key=lambda lane: (round(place(lane)[1]), -lane))
@@ -331,26 +308,6 @@ class Tags(LongPressBoard):
                 if wide <= room.width - pad and (rows or lines == 1):
                     return ways[number:], Box(room.right - wide - pad, room.y + (room.height - high) / 2, wide, high)
         return ways, Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
-
-    def _below_words(self, ways: tuple[str, ...], whole: Box, cap: float) -> tuple[tuple[str, ...], Box] | None:
-        """The same over the lower part of a lane, with what is swum still visible above.
-
-        None if it is too low or too narrow for that.
-        """
-        _, face, _ = self._beside
-        middle = whole.y + whole.height / 2
-        band = next((band for band in face.bands if band.water.y <= middle < band.water.top), None)
-        if band is None or len(band.bases) < 2:
-            return None
-        pad, high = (
-            PADDING_MM * self.glass.px_per_mm,
-            max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm),
-        )
-        room = Box(whole.x, band.water.y + pad, whole.width, high)
-        if room.top > band.bases[0] - FOOT * band.rows.unit:
-            return None
-        way, box = self._fitted(ways, room, room, cap, high)
-        return (way, box) if box.width < room.width - 2 * pad else None
 
     def _tile(self, name: str, ways: tuple[str, ...], box: Box, look: str) -> Tile:
         pad = PADDING_MM * self.glass.px_per_mm

@@ -130,6 +130,7 @@ class BarPresses:
         """Do what a key does that changes nothing in the session."""
         match name:
             case "pool" | "dial":
+                self._stop_hidden = True
                 self.bar.show_page(0)
                 self.show_view(name)
             case "mute" if self.sounds.silent:
@@ -145,6 +146,7 @@ class BarPresses:
             case "lanes":
                 self._stop_hidden = True
             case "change" | "record" | "screens":
+                self._stop_hidden = True
                 self.deck.show(name)
             case "settings" | "sounding" | "tune":
                 self.setting_up.show(name)
@@ -152,7 +154,7 @@ class BarPresses:
                 self.notices.show_tablet()
             case "read on":
                 self.notices.read_on()
-            case "close":
+            case "close" | "leave":
                 if self.notices.notice is not None:
                     self.notices.leave()
                 elif self._setting_up is not None and self._setting_up.what:

@@ -38,6 +38,7 @@ LABELS = {
     "again": (tr("Start over"),),
     "reopen": (tr("Resume session"),),
     "close": (CLOSE,),
+    "leave": (tr("Close session"),),
     "confirm": (tr("I have read this"),),
     "read on": (tr("Next page"),),
     "in full": (tr("In full"),),
@@ -74,11 +75,14 @@ FIRST = (
     "lanes",
     "next",
     "take back",
+    "lock",
     "change",
     "record",
+    "mute",
 )
-#: The key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
-LAST = ("end",)
+#: The keys that end a running session and start it over are beside `More`, far from where the hand goes to pause and
+#: resume.
+LAST = ("end", "again")
 
 
 class Key(NamedTuple):
@@ -157,6 +161,8 @@ def _leads(moment: Moment) -> tuple[Key, ...]:
     """
     pause, resume = (Key(name, long_press=True, whom=moment.whom) for name in ("pause", "resume"))
     room = pause.label, resume.label
+    if moment.stopped:
+        resume = Key("resume", long_press=True, whom=moment.whom and "all")
     return pause._replace(room=room), resume._replace(room=room)
 
 
@@ -179,13 +185,13 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (
             *((Key("lanes"),) if moment.stopped else ()),
             *((Key("reopen", long_press=True),) if moment.reopens else ()),
-            Key("again", long_press=True),
-            Key("close"),
+            Key("leave"),  # the sheet that asks how it went has a Close of its own
             Key("record"),
             *views,
             mute,
             settings,
             cautions,
+            Key("again", long_press=True),
         )
     begins, steps = (
         (Key("begin", long_press=True), Key("top", long_press=True), Key("time", long_press=True)),
@@ -204,17 +210,21 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
             screens,
             cautions,
         )
-    if moment.stopped:
-        return (Key("resume", long_press=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     pause, resume = _leads(moment)
-    first = resume if moment.paused and not moment.going else pause
+    first = resume if moment.stopped or (moment.paused and not moment.going) else pause
     # `Next, all`, `Next, lane 4`: beside the bar a sheet may have `Next repeat` for its lane. With a single lane only
     # `Next`: Pause names no lanes then either.
-    following = Key("next", long_press=True, whom=moment.whom)
+    following, lanes = Key("next", long_press=True, whom=moment.whom), Key("lanes")
+    following, lanes = following._replace(room=lanes.labels), lanes._replace(room=following.labels)
     change, record, back = Key("change"), Key("record"), Key("take back", long_press=True)
+    # When muted, the key stays in sight, where there is room for no more in place of another.
+    other = change if moment.view == "lane" else record
+    mute = mute._replace(room=other.labels)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
-    last = (lock, back, end, settings, screens, cautions, *others)
+    change, record = (key._replace(room=mute.labels) if key is other else key for key in (change, record))
+    leads = (first, lanes if moment.stopped else following, back, lock)
+    last = (end, settings, screens, cautions, *others)
     if moment.view != "lane":
-        return (first, following, change, record, mute, *views, *last)
-    seen = (mute, *views) if moment.muted else (*views, mute)  # when muted, keep the key in sight
-    return (first, following, change, *seen, record, *last)
+        return (*leads, change, *((mute, record) if moment.muted else (record, mute)), *views, *last)
+    seen = (mute, *views, change) if moment.muted else (change, *views, mute)
+    return (*leads, *seen, record, *last)

@@ -69,24 +69,6 @@ CHANGES = {
 }
 
 
-def last_undone(driver: Driver) -> Proposal:
-    """What comes back if the last change is undone, and no older one."""
-    proposal = driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), tr("nothing to undo"))
-    return proposal if proposal.entry is None else replace(proposal, ways=_naming_what(driver.run, proposal))
-
-
-def undo_headline(run: Run, proposal: Proposal) -> tuple[str, ...]:
-    """What an Undo undoes, and when all are then out, for where each lane says what becomes of it; then only the
-    latter.
-    """
-    from pacer.show.wording.forecasttext import finish  # not needed for the first picture
-
-    if proposal.told is None:
-        return ()
-    end = finish(proposal.told, brief=True)
-    return _naming_what(run, replace(proposal, ways=(end[0] if end else tr("finish as before"),)))
-
-
 def last_time(driver: Driver) -> Touched | None:
     """The time that Undo takes back: the coach's last tap, while it is still shown on its lane and nothing was changed
     since.
@@ -187,6 +169,7 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
 def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
     """What Undo says: which change it undoes. An older one is always named, and so is the last one where that fits."""
     from pacer.session.records.entrytext import names_of  # not needed for the first picture
+    from pacer.show.wording.forecasttext import finish
     from pacer.show.wording.undotext import undone
 
     def named(entry: Entry) -> str:
@@ -194,7 +177,11 @@ def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
 
     assert isinstance(proposal.entry, TakenBack)
     what = named(undoes(run, proposal.entry))
-    naming = tuple(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways)
+    ways = proposal.ways
+    if proposal.told is not None:  # where there is room for no more: each lane says what becomes of it
+        ends = finish(proposal.told, brief=True)
+        ways = (*ways, ends[0] if ends else tr("finish as before"))
+    naming = (*(tr("undoes “{what}”: {way}", what=what, way=way) for way in ways), tr("undoes “{what}”", what=what))
     return naming if proposal.entry.stay else (*naming, *proposal.ways)
 
 

@@ -15,6 +15,7 @@ TARGET_MM = 15.0
 GAP_MM = 3.0
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
+LOW_ROW_MM = 15.5  #: height of a row of two: two lines of a key's name
 PADDING_MM = 1.5  #: between a key's edge and its name
 BACK_NAME = "go back"  #: of the key that leads to the first page
 FOCUS_MM = 0.8  #: width of the ring around the key or tile that a keyboard would press
@@ -28,7 +29,7 @@ def key_mm(width: float, height: float, px_per_mm: float) -> float:
 def bar_height(width: float, height: float, px_per_mm: float) -> float:
     """The height of a session's bar on a window of that size: one row of keys, or two on an upright screen."""
     rows = 2 if height > width else 1
-    return (rows * (TARGET_MM if rows > 1 else ROW_MM) + (rows + 1) * GAP_MM) * key_mm(width, height, px_per_mm)
+    return (rows * (LOW_ROW_MM if rows > 1 else ROW_MM) + (rows + 1) * GAP_MM) * key_mm(width, height, px_per_mm)
 
 
 class KeyInRow(Protocol):

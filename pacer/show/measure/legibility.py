@@ -15,6 +15,7 @@ MM_PER_INCH = 25.4
 TIER_1_M = 8.0  #: lane number, count-down, state: from the far end of the rest
 TIER_2_M = 3.0  #: when to leave, the work, the cue: from the wall
 COACH_M = 1.0  #: everything else: on deck, in hand
+KEY_M = 0.8  #: the name of a key: nobody presses it from farther than an arm; at 1 m it is still 16 minutes of arc
 
 WET = 1.0  #: scale of what is touched and read while a session runs, in hand or on deck
 DRY = 0.6  #: the same at a table before and after it: read from 60 cm, and keys of 9 mm instead of 15

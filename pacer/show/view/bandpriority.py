@@ -62,14 +62,19 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield from (
         Need("detail", way.partition(", ")[2]) for way in detailed
     )  # in the other row if there is no room after what is done
-    if text.lit < 0 and len(text.ribbon) > 1 and not labelled:
-        yield Need("present", " / ".join(piece.labels[0] for piece in text.ribbon))
+    if not labelled:
+        yield Need("present", whole_repeat(text))
     if text.timed:
         yield Need("swum", f"{say('swum')} 88:88")
     if text.lit >= 0 and own:  # the only part comes after it whole, as after NEXT: `NOW 300 free easy`
         yield Need("now" if len(text.ribbon) > 1 else "next", text.present)
     if own_row:
         yield from (Need("cue", way) for way in cue_words(text.cue)[1:])
+
+
+def whole_repeat(text: BandText) -> str:
+    """The next repeat with all its parts, `25 drill / 25 swim`; "" if it has one, or if the lane swims."""
+    return " / ".join(piece.labels[0] for piece in text.ribbon) if text.lit < 0 and len(text.ribbon) > 1 else ""
 
 
 def present_ways(text: BandText, fits) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:

@@ -14,7 +14,7 @@ from pacer.session.journal.recordentries import Touched, Withdrawn
 from pacer.shippedfiles import CAP
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.keyrows import GAP_MM, TARGET_MM
-from pacer.show.measure.legibility import Glass
+from pacer.show.measure.legibility import character_mm
 from pacer.show.measure.messagetime import AGAIN_MS, OLD_MS
 from pacer.show.measure.presstime import HELD_MS, STOP_MS
 from pacer.show.wording.stopalltext import HOW_TO_STOP_ALL
@@ -230,9 +230,9 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
 def test_mute_is_one_press_and_is_kept(deck):
     deck = deck()
     deck.begin(0)
-    assert "mute" in deck.names()
     deck.press("mute", 60)
     assert deck.shell.settings.muted and deck.kept[-1].muted
+    assert "mute" in deck.names(), "what can't be heard is in sight"
     deck.press("mute", 60)
     assert not deck.shell.settings.muted
 
@@ -530,7 +530,9 @@ def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
                 if face.parent:
                     face.texture_update()
                     assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
-                    assert face.font_size * CAP >= Glass.of_dpi(dpi).coach_px - 1, "readable from a metre"
+                    cap, stop = face.font_size * CAP, face is deck.bar.stop_key
+                    assert cap >= character_mm(1.0 if stop else 0.8) * mm - 1, "readable where it is pressed"
+                    assert cap >= character_mm(1.0, 16) * mm - 1, "ISO 9241-303: 16 minutes of arc, from a metre"
         x, _, width, _ = boxes[0]
         assert boxes[1][0] - (x + width) >= 2 * GAP_MM * mm - 0.5, "stop all stands apart"
 
@@ -557,6 +559,27 @@ def test_what_it_says_fits_beside_every_key(deck, size, dpi):
             if boxname in ("stop", name):
                 assert answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
         touch.touch_up()
+
+
+@pytest.mark.parametrize("lanes", [1, 10])
+@pytest.mark.parametrize(("size", "dpi"), [*GLASSES, ((1024, 600), 117.5)])
+def test_undo_and_the_lock_stay_on_the_bar_in_every_size_and_view(deck, size, dpi, lanes):
+    deck = deck(size, dpi, lanes=lanes)
+    deck.begin(250_000)
+    seven_inches = max(size) / dpi < 7
+    for view in ("pool", "dial", "lane"):
+        deck.shell.lane = lanes - 1
+        deck.shell.show_view(view)
+        deck.frame()
+        deck.middle("pause")  # the keys are there, though nobody has touched the screen
+        narrowest = size == (600, 1024) and view == "lane" and lanes == 10
+        assert {"pause", "next", "more"} <= set(deck.names())
+        assert "take back" in deck.names() or narrowest
+        assert "lock" in deck.names() or (seven_inches and (size[1] > size[0] or (view == "lane" and lanes == 10)))
+        assert view != "lane" or lanes == 1 or seven_inches or "pool" in deck.names()
+    before = dict(deck.bar.placed()).get("take back")
+    deck.press("stop", 600)
+    assert dict(deck.bar.placed()).get("take back") == before, "nothing else is where Undo was"
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
@@ -635,7 +658,7 @@ def test_who_aims_at_a_key_as_the_bar_goes_back_by_itself_hits_no_other(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("more", 60)
-    spot = deck.middle("take back")
+    spot = deck.middle("end")
     deck.go(IDLE_MS)
     while "pause" not in deck.names():
         deck.frame(20)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.show.drive.deckchanges import last_undone
+from pacer.show.drive.deckchanges import offered
 from tests.face.deck.sheet import hand, kinds, on_sheet, tile
 
 
@@ -22,7 +22,7 @@ def test_the_head_does_not_go_on_saying_that_something_was_done_that_is_undone(d
     on_sheet(deck, "pause", 500)
     leaves = deck.shell.deck.deck
     assert leaves.note()[0][0].startswith("Done: lane 5 stops at the wall and pauses")
-    assert deck.driver.do(last_undone(deck.driver)) == (), "as the key on the bar does it"
+    assert deck.driver.do(offered(deck.driver, "take back", None)) == (), "as the key on the bar does it"
     deck.frame(20)
     assert not leaves.note()[1], leaves.note()
     on_sheet(deck, "take back", 500)

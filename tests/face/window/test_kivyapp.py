@@ -18,6 +18,7 @@ from pacer.show.wording.timereadings import clock_reading, count_down
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.timeline import build_timeline
 from tests.face.deck.leaves import READ
+from tests.face.deck.test_viewtags import note
 from tests.face.sessions import line, plan, squad
 
 SPACE, ESCAPE, TAB, RETURN, LEFT, RIGHT, DOWN = 32, 27, 9, 13, 276, 275, 274
@@ -122,10 +123,10 @@ def test_cautions_can_be_read_later_and_leave_the_clock_free(deck):
 
 
 def test_nothing_of_the_view_lies_over_the_cautions(deck):
-    """Not the key that undoes the last change, and what is under the page can't be pressed."""
+    """Not the key that undoes the last note, and what is under the page can't be pressed."""
     deck = deck()
     deck.begin(20_000)
-    deck.press("pause")
+    note(deck, 0)
     deck.go(200)
     tags = deck.shell.on_deck.tags
     box = tags.box_of(tags.tile("take back"))

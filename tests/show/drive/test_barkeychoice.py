@@ -54,8 +54,8 @@ ROOMS = {
 
 
 def width_of(mm):
-    """Widths as B612 Bold has them at the coach's character height: about 5 mm a letter."""
-    return lambda text: len(text) * 5 * mm
+    """Widths as B612 Bold has them at the character height of a key's name: about 4 mm a letter."""
+    return lambda text: len(text) * 4 * mm
 
 
 def names(pages):
@@ -102,17 +102,39 @@ def test_what_is_needed_most_is_one_press_away(room):
     assert {"pause", "next"} <= first
 
 
+@pytest.mark.parametrize("moment", [{"whom": "all"}, {"whom": "10", "view": "lane"}, {"view": "dial"}, {"muted": True}])
+def test_a_key_for_everything_that_is_put_right_at_once_is_on_the_first_page(moment):
+    """Undo and the lock were behind More on an upright tablet and on a small one."""
+    for wide, high, rows in ((180, 19.5, 1), (98.9, 33.5, 2), (184, 19.5, 1)):
+        for stopped in (False, True):
+            keys = keys_for(Moment(begun=True, zero_passed=True, stopped=stopped, **moment))
+            (page, *_) = on_the_bar(
+                keys, MORE, lambda text: max(map(len, text.split())) * 3.4, (wide, high), 1, rows, back=BACK
+            )
+            assert {"resume" if stopped else "pause", "take back", "lock"} <= {each.key.name for each in page}
+            assert not moment.get("muted") or "mute" in {each.key.name for each in page}
+
+
+def test_start_over_is_not_beside_the_key_that_resumes_the_session():
+    keys = keys_for(Moment(begun=True, zero_passed=True, over=True, reopens=True))
+    for wide, high, rows in ((180, 19.5, 1), (98.9, 33.5, 2), (184, 19.5, 1), (400, 19.5, 1)):
+        for page in on_the_bar(keys, MORE, lambda text: max(map(len, text.split())) * 3.4, (wide, high), 1, rows):
+            found = [each.key.name for each in page]
+            assert not {"reopen", "again"} <= set(found) or abs(found.index("reopen") - found.index("again")) > 1
+
+
 SWUM = Moment(begun=True, zero_passed=True, whom="all")
+
+
+#: Keys that may be where another is at other times. When muted, that key may take the place of one that records.
+SAME_PLACE = {"resume": "pause", "dial": "pool", "lanes": "next", "mute": "mute or record", "record": "mute or record"}
 
 
 def places(moment, room):
     """Where the keys of the first page stand, by the one of them that stands there at its time."""
     wide, high, rows, mm = ROOMS[room]
     page = on_the_bar(keys_for(moment), MORE, width_of(mm), (wide * mm, high * mm), mm, rows)[0]
-    return [
-        ({"resume": "pause", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
-        for each in page
-    ]
+    return [(SAME_PLACE.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
 
 
 @pytest.mark.parametrize("room", ROOMS)
@@ -126,6 +148,7 @@ def test_no_key_moves_whatever_the_state(room):
         {"paused": True, "muted": True},
         {"view": "dial"},
         {"run_out": True},
+        {"paused": True, "stopped": True},
     ):
         assert places(replace(SWUM, **other), room) == at_first, other
 
@@ -165,7 +188,7 @@ def test_the_dial_is_one_press_from_a_lane(room):
     wide, high, rows, mm = ROOMS[room]
     lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
     page = on_the_bar(
-        keys_for(lane), MORE, lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows
+        keys_for(lane), MORE, lambda text: max(map(len, text.split())) * 3.2 * mm, (wide * mm, high * mm), mm, rows
     )[0]
     assert {"pool", "dial"} <= {each.key.name for each in page}
     assert [
@@ -183,6 +206,7 @@ def test_whatever_changes_the_session_wants_a_held_press():
         "earlier",
         "later",
         "close",
+        "leave",
         "lanes",
         "more",
         "read on",
@@ -203,7 +227,7 @@ def test_whatever_changes_the_session_wants_a_held_press():
         (Moment(begun=True), {"pause", "next", "begin", "end"}, {"close"}),
         (Moment(begun=True, zero_passed=True), {"pause", "end"}, {"resume", "begin", "close"}),
         (Moment(begun=True, zero_passed=True, paused=True), {"resume"}, {"pause"}),
-        (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"pause", "end", "next"}),
+        (Moment(begun=True, zero_passed=True, over=True), {"again", "leave"}, {"pause", "end", "next", "close"}),
     ],
 )
 def test_keys_of_a_moment(moment, there, not_there):
@@ -259,7 +283,7 @@ def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
     (page,) = on_the_bar(few, MORE, width_of(1), (300, 18), 1, most=60)
     assert [each.width for each in page] == [60, 60] and page[0].x == 0
     (page,) = on_the_bar((Key("close"), Key("cautions")), MORE, width_of(1), (300, 18), 1, most=30)
-    assert [each.width for each in page] == [30, 43], "never narrower than its name"
+    assert [each.width for each in page] == [30, 35], "never narrower than its name"
     pages = on_the_bar(many, MORE, width_of(1), (100, 18), 1, most=20)
     assert len(pages) > 1 and all(abs(page[-1].x + page[-1].width - 100) < 0.01 for page in pages[:-1])
 
@@ -267,6 +291,6 @@ def test_a_few_keys_grow_to_a_limit_and_several_pages_fill_the_bar():
 def test_only_the_sessions_own_keys_have_places():
     keys = (Key("close"), Key("next"), Key("end"), Key("lock"))
     (page,) = on_the_bar(keys, MORE, width_of(1), (500, 18), 1)
-    assert names([page]) == ["next", "close", "lock", "end"]
+    assert names([page]) == ["next", "lock", "close", "end"]
     (page,) = arrange(keys, MORE, width_of(1), (500, 18), 1)
     assert names([page]) == ["close", "next", "end", "lock"], "a page's keys are in its own order"
