@@ -24,6 +24,7 @@ class ShellForDeck(Protocol):
     driver: Driver
     foretelling: Foretelling  #: what the lanes say becomes of them
     shown: str  #: the view that is drawn
+    lane: int  #: the lane that the lane view shows
     touched_ms: int  #: when the screen was last touched
     hand: int | None  #: the chosen lane, None for all
     theme: Theme

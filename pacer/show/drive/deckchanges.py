@@ -169,7 +169,6 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
 def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
     """What Undo says: which change it undoes. An older one is always named, and so is the last one where that fits."""
     from pacer.session.records.entrytext import names_of  # not needed for the first picture
-    from pacer.show.wording.forecasttext import finish
     from pacer.show.wording.undotext import undone
 
     def named(entry: Entry) -> str:
@@ -177,11 +176,7 @@ def _naming_what(run: Run, proposal: Proposal) -> tuple[str, ...]:
 
     assert isinstance(proposal.entry, TakenBack)
     what = named(undoes(run, proposal.entry))
-    ways = proposal.ways
-    if proposal.told is not None:  # where there is room for no more: each lane says what becomes of it
-        ends = finish(proposal.told, brief=True)
-        ways = (*ways, ends[0] if ends else tr("finish as before"))
-    naming = (*(tr("undoes “{what}”: {way}", what=what, way=way) for way in ways), tr("undoes “{what}”", what=what))
+    naming = tuple(tr("undoes “{what}”: {way}", what=what, way=way) for way in proposal.ways)
     return naming if proposal.entry.stay else (*naming, *proposal.ways)
 
 

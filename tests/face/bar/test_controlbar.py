@@ -812,12 +812,9 @@ def test_undo_of_something_old_is_held_down_twice(deck):
     deck.press("next")
     deck.go(OLD_MS + 1_000)
     before = deck.driver.run
-    deck.press("more", 60)
     deck.press("take back")
-    assert deck.driver.run is before and deck.bar.says.endswith("min ago? Hold down again"), deck.bar.says
+    assert deck.driver.run is before and "min ago" in deck.bar.says and "Hold down again" in deck.bar.says
     deck.go(AGAIN_MS + 100)
-    if "take back" not in deck.names():
-        deck.press("more", 60)
     deck.press("take back")
     assert deck.driver.run is before, "that was too long ago"
     deck.press("take back")
