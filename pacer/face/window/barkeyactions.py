@@ -154,7 +154,7 @@ class BarPresses:
                 self.notices.show_tablet()
             case "read on":
                 self.notices.read_on()
-            case "close" | "leave":
+            case "close":
                 if self.notices.notice is not None:
                     self.notices.leave()
                 elif self._setting_up is not None and self._setting_up.what:

@@ -37,8 +37,7 @@ LABELS = {
     "end": (tr("End"),),
     "again": (tr("Start over"),),
     "reopen": (tr("Resume session"),),
-    "close": (CLOSE,),
-    "leave": (tr("Close session"),),
+    "close": (CLOSE, tr("Close session")),
     "confirm": (tr("I have read this"),),
     "read on": (tr("Next page"),),
     "in full": (tr("In full"),),
@@ -109,6 +108,8 @@ class Key(NamedTuple):
     @property
     def labels(self) -> tuple[str, ...]:
         """All names it may have."""
+        if self.name == "close":  # never on the bar under both of its names
+            return (LABELS[self.name][self.variant],)
         if self.values:
             return tuple(tr("{key}, now {value}", key=LABELS[self.name][0], value=value) for value in self.values)
         if self.whom:
@@ -123,7 +124,7 @@ class Key(NamedTuple):
     @property
     def label(self) -> str:
         """Its current name."""
-        return self.labels[self.variant]
+        return self.labels[0 if self.name == "close" else self.variant]
 
 
 MORE, BACK = Key("more"), Key(BACK_NAME)  #: turn to the next page, to the first
@@ -185,7 +186,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (
             *((Key("lanes"),) if moment.stopped else ()),
             *((Key("reopen", long_press=True),) if moment.reopens else ()),
-            Key("leave"),  # the sheet that asks how it went has a Close of its own
+            Key("close", variant=1),  # the sheet that asks how it went has a Close of its own
             Key("record"),
             *views,
             mute,

@@ -71,7 +71,8 @@ def test_the_lanes_say_what_an_undo_brings_back(deck, size, dpi, lanes):
     deck.go(500)
     told = looked(deck)
     assert all(told.values()), told
-    assert deck.bar.asked.says.startswith("undoes “all lanes: next repeat”") and "finish" in deck.bar.says, deck.bar.says
+    assert deck.bar.asked.says.startswith("undoes “all lanes: next repeat”")
+    assert "finish" in deck.bar.says, deck.bar.says
     touch.touch_up()
     deck.frame(20)
     assert type(deck.driver.journal[-1]).__name__ == "TakenBack"
