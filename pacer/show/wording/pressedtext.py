@@ -278,6 +278,7 @@ def reopened_ways(ended: Run, seen: Run, entry: TakenBack, told: Callable[[Entry
     on = [lane for lane in paused_by_end(ended) if lane not in lanes]
     if entry.leave_ms is None:
         on, paused = ([], paused) if entry.stopped else (list(paused_by_end(ended)), ended.before)
+    on = [lane for lane in on if ended.before.timeline.tracks[lane].end_ms > entry.at_ms]  # the others are home by now
     stay = list(paused.paused()) if entry.leave_ms is None else [lane for lane in paused.paused() if lane not in lanes]
     stays = tr_n("{lanes} stays paused", "{lanes} stay paused", len(stay), lanes=named(ended, stay)) if stay else ""
     swims = tr_n("{lanes} swims on", "{lanes} swim on", len(on), lanes=named(ended, on)) if on else ""

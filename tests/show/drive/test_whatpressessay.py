@@ -111,6 +111,16 @@ def test_an_end_that_is_taken_back_before_anybody_stopped_lets_all_swim_on():
     assert entry_from_line(line_from_entry(entry)) == entry
 
 
+def test_a_lane_that_has_come_to_its_end_since_does_not_swim_on():
+    """Ended on the last length; all four are home at 0:55."""
+    run = begun("pool: 25 m\nMain set\n  100 on 2:00\n", ONE)
+    ended = apply(run, Ended(run.timeline.end_ms - 5 * S))
+    for later_ms, says in ((-2 * S, "resumes the session; lane 2 swims on"), (2 * S, "resumes the session")):
+        entry = presses.reopen(ended, run.timeline.end_ms + later_ms)
+        ways = reopened_ways(ended, ended, entry, lambda entry, run: outlook(run, entry))
+        assert ways[0] == says, ways
+
+
 def test_an_end_that_is_taken_back_later_says_who_still_stops_and_what_is_lost():
     """Ended at 1:02; at 1:06 the second of lane 4 has not left at 1:05. Nobody of lane 5 notices."""
     run = replay(session(), [Begun(-10 * S, 0, 0, "+00:00")])
