@@ -7,7 +7,7 @@ import re
 from pacer.plan.cutting.askedwords import one_to_other
 from pacer.plan.cutting.grouplabels import GroupLabels
 from pacer.plan.model import Activity, Stroke
-from pacer.plan.words.linepatterns import FILLERS, FLOATS, GEAR_AFTER, INITIALS, OF_BREATH, S_NEXT
+from pacer.plan.words.linepatterns import FILLERS, FLOATS, GEAR_AFTER, INITIALS, LEAST_LENGTH, OF_BREATH, S_NEXT, WORK
 from pacer.plan.words.sayings import SAYINGS, WATCHED
 from pacer.plan.words.vocabulary import DETAILS
 
@@ -77,6 +77,10 @@ class JoinedWords(GroupLabels):
         self.naming = self.naming and more is None
         return True
 
+    def _parts_of(self, far: int) -> bool:
+        """Whether a distance after work between slashes is that of its parts: they fill each repeat."""
+        return self.before in WORK and LEAST_LENGTH <= far < self._length and self._length % (2 * far) == 0
+
     def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
         """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""
         behind = self._next_word(end)
@@ -94,8 +98,11 @@ class JoinedWords(GroupLabels):
         watched = self.before == "NAME" and WATCHED.match(self.text, at)
         return bool(saying and saying["note"] and (watched or OF_BREATH.match(saying[0])))
 
-    def _own_stroke(self, said: re.Match[str]) -> None:
-        """Words for the stroke that each swimmer chooses: they are shown too."""
+    def _own_stroke(self, said: re.Match[str] | None) -> bool:
+        """Read words for the stroke that each swimmer chooses, which are shown too; return whether there are any."""
+        if said is None:
+            return False
         self.at = said.end()
         self.add("STROKE", said[0], Stroke.CHOICE, said.start(), self.at)
         self.add("NOTE", said[0], said[0], said.start(), self.at)
+        return True

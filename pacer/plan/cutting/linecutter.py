@@ -96,8 +96,7 @@ class LineCutter(WordReader):
             getattr(self, "_" + kind)(match[kind], match.start(kind), self.at)
 
     def _number(self, piece: str, at: int, end: int) -> None:
-        if piece == "#1" and self.tokens and (own := OWN_FIRST.match(self.text, at)):  # 4 x 25 #1 on 0:40
-            self._own_stroke(own)
+        if piece == "#1" and self.tokens and self._own_stroke(OWN_FIRST.match(self.text, at)):  # 4 x 25 #1 on 0:40
             return
         digits = piece.lstrip("#")
         while not digits.isdigit():
@@ -243,7 +242,7 @@ class LineCutter(WordReader):
             and self._saying(at)
         ):
             return
-        behind = self._next_word(end)
+        behind = self._next_word(end + self.text.startswith(":", end))  # 1-4: kick
         if question := built(self.text, self.tokens[-1] if self.tokens else None, numbers, self._count, at, end):
             self.stop(question)
             return
@@ -272,7 +271,10 @@ class LineCutter(WordReader):
         self.stop(percent(self.text, piece, at, end))
 
     def _times(self, piece: str, at: int, end: int) -> None:
-        if self.before == "NUMBER" and (through := THROUGH.match(self.text, end)):  # 2x thru 4 x 50
+        far = NEXT_ALONE.match(self.text, end)
+        if far and [t.type for t in self.tokens[-2:-1]] == ["_SLASH"] and self._parts_of(int(far[1])):
+            self.add("BY", piece, None, at, end)  # 300 free/back x 50
+        elif self.before == "NUMBER" and (through := THROUGH.match(self.text, end)):  # 2x thru 4 x 50
             self.at = through.end()
             self.add("ROUNDS", self.text[at : self.at].rstrip(" :,-"), None, at, self.at)
         elif self.before == "NOTE" and self._count and (more := NEXT_COUNT.match(self.text, end)):
@@ -375,8 +377,7 @@ class LineCutter(WordReader):
         said = not self.section and (self._numbered(at) or self._saying(at))  # 2K1P
         if said or not self.section and piece.casefold() == "1st" and self._share("1st", at):
             return
-        if piece.casefold() == "1st" and (own := OWN_STROKE.match(self.text, at)):
-            self._own_stroke(own)
+        if piece.casefold() == "1st" and self._own_stroke(OWN_STROKE.match(self.text, at)):
             return
         if self.length and (lengths := LENGTHS_GLUED.fullmatch(piece)):  # 4L kick
             self.add("NUMBER", piece, int(lengths[1]) * self.length, at, end)

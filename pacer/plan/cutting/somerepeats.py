@@ -21,6 +21,7 @@ from pacer.plan.words.linepatterns import (
     REST_OF_IT,
     REVERSE_IM,
     SHARE,
+    SOME_WITH_GEAR,
     WORK,
     WORK_NEXT,
 )
@@ -71,6 +72,10 @@ class SomeRepeats(CutState):
         text = self.text
         if fold not in _STARTS:
             return False
+        if gear := SOME_WITH_GEAR.match(text, at):  # last 2 with fins
+            self.at = gear.end()
+            self.add("NOTE", gear[0], " ".join(gear[0].split()), at, self.at)
+            return True
         if self._numbered(at):
             return True
         if fold == "half":

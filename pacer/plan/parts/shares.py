@@ -8,10 +8,22 @@ from pacer.plan.model import IM_SEQUENCE, Stroke
 from pacer.plan.parts.bitkinds import Kind
 from pacer.plan.parts.cursor import FAR, Cursor
 from pacer.plan.parts.partvalues import Share, Swim
+from pacer.plan.parts.repeatshares import (
+    MOST_NUMBER,
+    listed_of_each,
+    named_often,
+    of_each,
+    ranges,
+    repeats_said,
+    so_many_in_order,
+    some_of_them,
+)
 from pacer.plan.parts.sharewords import (
+    IN_ORDER,
     JOINTS,
     MOST_SHARE_WORDS,
     WORDS,
+    Found,
     by_length,
     closed,
     effort_of_all,
@@ -23,8 +35,6 @@ from pacer.plan.parts.sharewords import (
 from pacer.plan.words.linepatterns import SHORT_POOL
 from pacer.plan.words.sayings import SAYINGS
 from pacer.plan.words.vocabulary import LINE_WORDS
-
-Found = tuple[str, int]
 
 
 def shares_at(line: Cursor, swim: Swim) -> Found | None:
@@ -59,6 +69,7 @@ def _lengths(line: Cursor, swim: Swim) -> Found | None:
     bracket = opened(line)
     marked = line.at > start and not (swim.work and line.sees(-1, Kind.COMMA))  # 75 back, 50 breast, 25 fly
     found: list[Share] = []
+    marked = line.skip(words=IN_ORDER) or marked  # 1st 25 kick 2nd 25 swim
     while (bit := line.bit()) is not None and bit.kind in FAR and 5 <= bit.number < swim.far:
         line.at += 1
         share = words_of(line)
@@ -67,7 +78,7 @@ def _lengths(line: Cursor, swim: Swim) -> Found | None:
         if sum(each.number for each in found) >= swim.far:
             break
         here = line.at
-        line.skip(*JOINTS)
+        line.skip(*JOINTS, words=IN_ORDER)
         if not line.sees(0, *FAR) or line.sees(1, Kind.TIMES):
             line.at = here
             break
@@ -103,40 +114,12 @@ def _odd_even(line: Cursor, swim: Swim) -> Found | None:
     return f"odd {share_said(odd, swim)} / even {share_said(even, swim)}", line.at
 
 
-def _ranges(line: Cursor, swim: Swim) -> Found | None:
-    """`1-4 kick, 5-8 swim`, `#1 fly #2 back`: ranges that cover the repeats."""
-    bracket = opened(line)
-    found: list[tuple[int, int, Share]] = []
-    expected = 1
-    while (bit := line.bit()) is not None and bit.kind in (Kind.RANGE, Kind.NUMBER) and bit.number == expected:
-        line.at += 1
-        line.skip(Kind.COLON)
-        share = words_of(line, most=8)
-        if not share_said(share, swim):
-            return None
-        found.append((bit.number, bit.last or bit.number, share))
-        expected = found[-1][1] + 1
-        if expected > swim.often:
-            break
-        line.skip(*JOINTS)
-    if len(found) < 2 or expected != swim.often + 1 or not closed(line, bracket):
-        return None
-    return _repeats(found, swim), line.at
-
-
-def _repeats(found: list[tuple[int, int, Share]], swim: Swim) -> str:
-    said = (
-        f"{a}-{b} {share_said(share, swim)}" if b > a else f"{a} {share_said(share, swim)}" for a, b, share in found
-    )
-    return f"repeats {' / '.join(said)}"
-
-
 def _alternating(line: Cursor, swim: Swim) -> Found | None:
     """`alt free/back`, `free/back alternate lengths`: repeats or lengths take turns."""
     bracket = opened(line)
     first = line.sees(0, Kind.ALTERNATE)
     line.at += first
-    found = slashed(line, swim)
+    found = slashed(line, swim, turns=first)
     if not first:
         if not line.sees(0, Kind.ALTERNATE):
             return None
@@ -179,6 +162,9 @@ def _by(line: Cursor, swim: Swim) -> Found | None:
         for share, stroke in zip(found, IM_SEQUENCE):
             share.work.append(stroke)
     by = by_length(line)
+    often = line.bit(1)
+    if not by and line.sees(0, Kind.TIMES) and often and often.number >= MOST_NUMBER:  # free/back x 50
+        line.at, by = line.at + 2, often.number
     if not by and swim.far % len(found) == 0 and (bracket or swim.far == SHORT_POOL * len(found)):
         by = swim.far // len(found)
     if not by or swim.far % (by * len(found)) or not closed(line, bracket):
@@ -203,27 +189,6 @@ def _pairs(line: Cursor, swim: Swim) -> Found | None:
         return None
     said = (" / ".join(f"{by} {share_said(each, swim)}" for each in pair) for pair in found)
     return "repeats " + " / ".join(f"{place} ({pair})" for place, pair in enumerate(said, start=1)), line.at
-
-
-def _named_often(line: Cursor, swim: Swim) -> Found | None:
-    """`catch up x2, single arm x2, swim x 2`: that many repeats of each in a row."""
-    bracket = opened(line)
-    found: list[tuple[int, int, Share]] = []
-    while True:
-        share = words_of(line)
-        if not share_said(share, swim) or not line.sees(0, Kind.TIMES) or not line.sees(1, Kind.NUMBER):
-            break
-        first = found[-1][1] + 1 if found else 1
-        found.append((first, first + line.bits[line.at + 1].number - 1, share))
-        line.at += 2
-        if not line.sees(0, *JOINTS):
-            break
-        line.skip(*JOINTS)
-    if len(found) > 1 and swim.plural and not swim.often:  # 25s: catch up x2, fists x2
-        swim.often = found[-1][1]
-    if len(found) < 2 or found[-1][1] != swim.often or not closed(line, bracket):
-        return None
-    return _repeats(found, swim), line.at
 
 
 def _turns(line: Cursor, swim: Swim) -> Found | None:
@@ -254,7 +219,7 @@ def _turns(line: Cursor, swim: Swim) -> Found | None:
         for each in found:
             places.append((first, first + each.number - 1, each))
             first += each.number
-        return _repeats(places, swim), line.at
+        return repeats_said(places, swim), line.at
     return "in turn " + " / ".join(f"{each.number} {share_said(each, swim)}" for each in found), line.at
 
 
@@ -285,58 +250,7 @@ def _there_and_back(line: Cursor, swim: Swim) -> Found | None:
     return "as " + " / ".join(f"{by} {share_said(each, swim)}" for each in found), line.at
 
 
-def _of_each(line: Cursor, swim: Swim) -> Found | None:
-    """`4 of each IMO`, `2 of each stroke`: that many repeats of each stroke, in the order of an IM."""
-    bracket = opened(line)
-    each = _number_of_each(line)
-    if not each or 4 * each != swim.often:
-        return None
-    line.skip(Kind.COMMA, words=("stroke", "one", "in", "im order", "imo", "of", "the", "4", "strokes"))
-    if not closed(line, bracket):
-        return None
-    if each == 1:
-        return "IM order", line.at
-    return _so_many_of_each(each, [Share(work=[stroke]) for stroke in IM_SEQUENCE], swim), line.at
-
-
-def _number_of_each(line: Cursor) -> int:
-    """Go past `2 of each`; the number, 0 if that is not said."""
-    bit = line.bit()
-    if bit is None or bit.kind is not Kind.NUMBER or not (line.says(1, "each") or line.says(2, "each")):
-        return 0
-    line.at += 1
-    line.skip(words=("of", "each"))
-    return bit.number
-
-
-def _so_many_of_each(each: int, shares: list[Share], swim: Swim) -> str:
-    return _repeats([(each * place + 1, each * place + each, share) for place, share in enumerate(shares)], swim)
-
-
-def _listed_of_each(line: Cursor, swim: Swim) -> Found | None:
-    """`scull, fist, catch up, 6 kick switch (2 of each)`: that many repeats of each."""
-    bracket = opened(line)
-    found: list[Share] = []
-    while True:
-        start = line.at
-        share = words_of(line)
-        if line.at > start and line.says(0, "#1"):  # scull #1
-            share.words, line.at = f"{share.words} #1".strip(), line.at + 1
-        if not share_said(share, swim):
-            return None
-        found.append(share)
-        if not line.sees(0, Kind.COMMA, Kind.SLASH):
-            break
-        line.at += 1
-    inside = line.sees(0, Kind.LEFT)
-    line.skip(Kind.LEFT, Kind.COMMA, Kind.DASH)
-    each = _number_of_each(line)
-    if not each or len(found) < 2 or each * len(found) != swim.often or not closed(line, inside or bracket):
-        return None
-    return _so_many_of_each(each, found, swim), line.at
-
-
 _FINDERS: tuple[Callable[[Cursor, Swim], Found | None], ...] = (
-    _there_and_back, _of_each, _listed_of_each, _lengths, _odd_even, _ranges, _named_often, _pairs, _alternating, _by,
-    _turns,
+    _there_and_back, of_each, listed_of_each, _lengths, _odd_even, ranges, named_often, _pairs, _alternating, _by,
+    _turns, so_many_in_order, some_of_them,
 )  # fmt: skip

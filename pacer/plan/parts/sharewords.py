@@ -11,6 +11,9 @@ from pacer.plan.words.vocabulary import LINE_WORDS
 JOINTS = (Kind.SLASH, Kind.COMMA, Kind.PLUS, Kind.THEN, Kind.DASH)
 WORDS = (Kind.WORK, Kind.SAID, Kind.WORD, Kind.GEAR)
 MOST_SHARE_WORDS = 6
+IN_ORDER = ("first", "1st", "second", "2nd", "third", "3rd", "next", "last", "then", "final")
+
+Found = tuple[str, int]  #: shares in the notation, and the place after them
 
 
 def opened(line: Cursor) -> bool:
@@ -38,7 +41,7 @@ def words_of(line: Cursor, most: int = MOST_SHARE_WORDS) -> Share:
     share, start, first = Share(), line.at, 0
     while (bit := line.bit()) is not None and line.at - start < most:
         by = bit.kind is Kind.BY and line.sees(1, Kind.WORD)  # arms by the sides
-        if bit.kind not in (*WORDS, Kind.RELATION) and not by:
+        if bit.kind not in (*WORDS, Kind.RELATION) and not by or line.says(0, *IN_ORDER) and line.sees(1, *FAR):
             break
         if bit.kind is Kind.WORK and not first or bit.kind is Kind.SAID and not first and not share.work:
             share.work.append(bit.says or bit.text)
@@ -83,7 +86,7 @@ def by_length(line: Cursor) -> int:
     return 0
 
 
-def slashed(line: Cursor, swim: Swim) -> list[Share]:
+def slashed(line: Cursor, swim: Swim, turns: bool = False) -> list[Share]:
     """Kinds of work between strokes or `and`; a small number begins a drill's name: `6 kick switch`."""
     found: list[Share] = []
     while True:
@@ -100,6 +103,9 @@ def slashed(line: Cursor, swim: Swim) -> list[Share]:
         found.append(share)
         if line.sees(0, Kind.PLUS) and not share.work:  # strokes + secs = score
             return found
+        if turns and len(found) == 1 and line.sees(0, Kind.COMMA) and line.sees(1, Kind.WORK):  # alternate kick, swim
+            line.at += 1
+            continue
         small = line.sees(1, Kind.NUMBER) and line.bits[line.at + 1].number < 20
         if not (line.sees(0, Kind.SLASH, Kind.PLUS) and (line.sees(1, *WORDS) or small)):
             return found

@@ -29,7 +29,7 @@ LABEL = regex(
 _ROUNDS = regex(r"(?P<sets>\d+\s*[x×]\s*[(\[{].*)(?P<close>[)\]}])(?P<behind>[^()\[\]{}]*)")
 #: `#1`, the number of a repeat.
 NUMBERED = regex(r"#\s*(?=\d)")
-_ONE_LISTED = regex(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
+_ONE_LISTED = regex(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+((?!and\b)[a-z][a-z ]*)", re.IGNORECASE)
 _LISTED = regex(rf"(?:{_ONE_LISTED.pattern}(?:\s*,\s*)?){{2,}}", re.IGNORECASE)
 
 

@@ -36,7 +36,7 @@ PIECES = regex(
         | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
         | [1-9](?:\.[0-9]+)?k(?!\w) )
     | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
-    | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9:]))
+    | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9]|:[0-9]))
     | (?P<number>\#?(?:
           [0-9]+(?={TIMES}(?:{AFTER_TIMES}))
         | [0-9]+(?=(?:on|rest|r)[0-9:\s]|r(?:$|[,;)\]}}]))
@@ -171,6 +171,12 @@ SHARE = regex(
 )
 #: Another share of the repeats further on.
 LATER_SHARE = regex(r"\b(?:last|final|next)\s+[0-9]", re.IGNORECASE)
+#: `last 2 with fins`: gear that some of the repeats are swum with is for the swimmers.
+SOME_WITH_GEAR = regex(
+    r"(?:the\s+)?(?:last|final|first)\s+(?:[1-9]|one|two|three|four)\s+(?:(?:with|w/|in|using)\s*)?"
+    rf"(?:no\s+)?(?:{GEAR_SAID})(?:\s+on)?(?![\w'’-])",
+    re.IGNORECASE,
+)
 #: `every 4th fast`, `every 4th length back`.
 NTH = regex(
     r"(?:with\s+)?every\s+(?:(?P<n>[0-9]{1,2})(?:st|nd|rd|th)|(?P<word>other|second|third|fourth|fifth))"
