@@ -161,18 +161,19 @@ def read(written: str) -> tuple[list[tuple[Any, int]], bool]:
         page, asked = page.answered(page.questions[0], 0), True
     plan = LivePage(page.gear).read([line for row in page.rows for line in row.plan]).plan
     sections = plan.sections if plan else ()
-    return [each for section in sections for each in _items(section.items, _first(section.rounds))], asked
+    return [each for section in sections for each in _items(section.items, first_of(section.rounds))], asked
 
 
 def _items(items: tuple[Any, ...], often: int) -> Iterator[tuple[Any, int]]:
     for item in items:
         if isinstance(item, Group):
-            yield from _items(item.items, often * _first(item.rounds))
+            yield from _items(item.items, often * first_of(item.rounds))
         else:
             yield item, often
 
 
-def _first(by_lane: Any) -> Any:
+def first_of(by_lane: Any) -> Any:
+    """The value for the first lane, or the greatest that it can have; 1 for none."""
     return by_lane.most if isinstance(by_lane, Flexible) else by_lane.entries[0] if by_lane else 1
 
 
@@ -182,9 +183,9 @@ def differences(items: list[tuple[Any, int]], meant: Meant) -> list[str]:
     if len(sets) != 1 or len(items) != 1:
         return [f"{len(items)} sets: {sum(isinstance(item, Break) for item, _ in items)} of them breaks"]
     one, found = sets[0], []
-    if one.ladder or (_first(one.count), _first(one.distance)) != (meant.often, meant.far):
-        return [f"{_first(one.count)} x {_first(one.distance)}"]
-    rest = _first(one.rest_ms) // 1000 if one.rest_ms else None
+    if one.ladder or (first_of(one.count), first_of(one.distance)) != (meant.often, meant.far):
+        return [f"{first_of(one.count)} x {first_of(one.distance)}"]
+    rest = first_of(one.rest_ms) // 1000 if one.rest_ms else None
     first = one.interval.entries[0][0] if one.interval else None
     on = first.interval_ms // 1000 if isinstance(first, FixedInterval) else first
     gear = frozenset(one.gear)

@@ -10,12 +10,13 @@ import os
 import sys
 from collections import Counter
 
+from tests.plan.slotpatterns import varied, varies
 from tests.plan.slots import Line, differences, lines, read
 
 COUNT = int(os.environ.get("PACER_EXAMPLES", "0"))
 #: In a thousand: lines that become something else with the first answer, and those that nothing is asked about. Fewer
 #: is better: lower them.
-MOST_WRONG, MOST_UNASKED = 12, 1
+MOST_WRONG, MOST_VARIED_WRONG, MOST_UNASKED = 12, 20, 1
 
 
 def wrong_of(count: int, seed: int) -> list[tuple[Line, str, bool]]:
@@ -26,6 +27,18 @@ def wrong_of(count: int, seed: int) -> list[tuple[Line, str, bool]]:
         if why := differences(items, line.meant):
             found.append((line, "; ".join(why), asked))
     return found
+
+
+def test_repeats_that_differ_are_read_as_they_are_meant():
+    count = COUNT or 1000
+    wrong = []
+    for line in varied(count, seed=COUNT or 1):
+        items, asked = read(line.written)
+        if why := varies(items, line):
+            wrong.append(f"{'asked' if asked else 'UNASKED'}: {line.written} | {why}")
+    unasked = sum(each.startswith("UNASKED") for each in wrong)
+    assert 1000 * len(wrong) <= MOST_VARIED_WRONG * count, "\n".join(sorted(wrong))
+    assert 1000 * unasked <= MOST_UNASKED * count, "\n".join(sorted(wrong))
 
 
 def told(wrong: list[tuple[Line, str, bool]]) -> str:

@@ -79,7 +79,8 @@ class JoinedWords(GroupLabels):
 
     def _parts_of(self, far: int) -> bool:
         """Whether a distance after work between slashes is that of its parts: they fill each repeat."""
-        return self.before in WORK and LEAST_LENGTH <= far < self._length and self._length % (2 * far) == 0
+        whole = max((token.value for token in self.tokens if token.type == "NUMBER"), default=0)
+        return self.before in WORK and LEAST_LENGTH <= far < whole and whole % (2 * far) == 0
 
     def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
         """Whether an effort's word in a name is an effort: the app's own word, or another one that ends the name."""

@@ -213,9 +213,10 @@ class LineCutter(WordReader):
     def _dashed(self, piece: str, at: int, end: int) -> None:
         numbers = [int(digits) for digits in re.findall("[0-9]+", piece)]
         last = end - len(str(numbers[-1]))
-        if len(numbers) == 2 and piece[0].isdigit() and EACH_STROKE.match(self.text, last):
+        apart = len(numbers) == 3 and numbers[0] >= LEAST_LENGTH > numbers[2] > numbers[1]  # 6 x 100 - 1-3 easy
+        if apart or len(numbers) == 2 and piece[0].isdigit() and EACH_STROKE.match(self.text, last):
             self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
-            self.at = last  # 8 x 25 - 2 of each stroke
+            self.at = self.tokens[-1].end if apart else last  # 8 x 25 - 2 of each stroke
             return
         turns = SMALL_TURNS.match(self.text, last)
         if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
@@ -257,7 +258,7 @@ class LineCutter(WordReader):
                 or self.words.get(behind, ("",))[0] in WORK
                 or numbers[0] == 1
                 and self.words.get(behind, ("",))[0] != "TREND"
-                and re.compile(rf"\s+[^\W\d][^\d#\"“]*#?{numbers[1] + 1}\s?[-–]\s?[0-9]").match(self.text, end)
+                and re.compile(rf":?\s+[^\W\d][^\d#\"“]*#?{numbers[1] + 1}\s?[-–]\s?[0-9]").match(self.text, end)
             )
         ):
             self.ranging = self.depth
@@ -395,6 +396,5 @@ class LineCutter(WordReader):
         self._strange(piece, at, end)
 
     def _strange(self, piece: str, at: int, end: int) -> None:
-        if piece == "=" and self.before in ("ON", "REST", "HOLD") and VALUE.match(self.text, end):  # RI = 20
-            return
-        self.stop(strange(piece, at, end, self.text, self.before))
+        if not (piece == "=" and self.before in ("ON", "REST", "HOLD") and VALUE.match(self.text, end)):  # RI = 20
+            self.stop(strange(piece, at, end, self.text, self.before))

@@ -24,7 +24,7 @@ from pacer.plan.words.vocabulary import (
 
 #: Words before the one that they should follow: `fist drill`.
 NAME_FIRST = regex(
-    r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|(?:[0-9]+-){2,}[0-9]+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
+    r"((?:(?!(?:then|and|to|with|w|on|or|from|first|last|final)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|(?:[0-9]+-){2,}[0-9]+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 #: Gear not to wear: `w/o fins`, `no fins`.

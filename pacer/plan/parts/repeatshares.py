@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from pacer.plan.model import IM_SEQUENCE
-from pacer.plan.parts.bitkinds import NUMBERS, Kind
+from pacer.plan.parts.bitkinds import NUMBERS, Bit, Kind
 from pacer.plan.parts.cursor import Cursor
 from pacer.plan.parts.partvalues import Share, Swim
 from pacer.plan.parts.sharewords import IN_ORDER, JOINTS, Found, closed, opened, share_said, words_of
@@ -115,7 +117,7 @@ def so_many_in_order(line: Cursor, swim: Swim) -> Found | None:
     """`first 4 kick, second 4 swim`, `4 x kick, 4 x swim`: that many repeats of each, one after the other."""
     bracket = opened(line)
     found: list[tuple[int, int, Share]] = []
-    done, marked = 0, False
+    done, marked, end = 0, False, line.at
     while True:
         marked = line.skip(words=IN_ORDER) or marked
         bit = line.bit()
@@ -127,8 +129,9 @@ def so_many_in_order(line: Cursor, swim: Swim) -> Found | None:
         if not share_said(share, swim):
             return None
         found.append((done + 1, done + bit.number, share))
-        done += bit.number
+        done, end = done + bit.number, line.at
         line.skip(*JOINTS)
+    line.at = end
     if len(found) < 2 or not marked or done != swim.often or not closed(line, bracket):
         return None
     return repeats_said(found, swim), line.at
@@ -138,7 +141,7 @@ def some_of_them(line: Cursor, swim: Swim) -> Found | None:
     """`#3 and #6 fast`, `fast on 3 + 6`, `last two fast`: the other repeats are swum as the set says."""
     bracket = opened(line)
     share = Share()
-    if line.sees(0, Kind.WORK):
+    if line.sees(0, Kind.WORK, Kind.SAID):
         share = words_of(line)
         if share.words or not line.sees(0, Kind.ON):
             return None
@@ -163,6 +166,12 @@ def some_of_them(line: Cursor, swim: Swim) -> Found | None:
     return repeats_said(places, swim), line.at
 
 
+def _place(bit: Bit) -> int:
+    """The number of a repeat: `#3`, `3`, `3rd`; 0 if it is none."""
+    ordinal = re.fullmatch(r"(\d{1,2})(?:st|nd|rd|th)", bit.text, re.IGNORECASE)
+    return int(ordinal[1]) if ordinal else bit.number if bit.kind is Kind.NUMBER else 0
+
+
 def _numbers(line: Cursor, swim: Swim) -> list[int]:
     """The repeats that are named here, at least two of them or one with its sign; [] if none are."""
     if line.says(0, "last", "final", "first") and line.says(1, "two", "three", "four"):
@@ -173,11 +182,12 @@ def _numbers(line: Cursor, swim: Swim) -> list[int]:
         return [*some] if often < swim.often else []
     found: list[int] = []
     signed = line.skip(words=("no", "nos", "number", "numbers", "reps", "rep"))
-    while (bit := line.bit()) is not None and bit.kind is Kind.NUMBER and 0 < bit.number <= swim.often:
+    while (bit := line.bit()) is not None and 0 < (number := _place(bit)) <= swim.often:
         signed = signed or bit.text.startswith("#")
-        found.append(bit.number)
+        found.append(number)
         line.at += 1
-        if not line.sees(0, Kind.PLUS, Kind.COMMA) or not line.sees(1, Kind.NUMBER):
+        after = line.bit(1)
+        if not line.sees(0, Kind.PLUS, Kind.COMMA) or after is None or not _place(after):
             break
         line.at += 1
     rising = bool(found) and found == sorted({*found}) and (len(found) > 1 or signed)
