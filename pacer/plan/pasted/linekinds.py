@@ -9,6 +9,7 @@ from pacer.plan.cutting import wordsfirst
 from pacer.plan.freewords.lanewords import about_lanes
 from pacer.plan.layout import lanesonpage
 from pacer.plan.layout.bulletsandsigns import is_rule
+from pacer.plan.layout.givenabove import numbers_given
 from pacer.plan.layout.headings import Heading, heading_of, known_heading, total_ahead
 from pacer.plan.layout.lanesonpage import LANE_HEADS, for_some_lanes, lane_value, lanes_marked
 from pacer.plan.layout.pagetotals import (
@@ -119,7 +120,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     below = False  # whether the first section or set has come
     titled = False
     paired = sum(total_beside_total(pasted.written) for pasted in page) > 1
-    page = minutes_in_front(read_tables(page))
+    page = minutes_in_front(numbers_given(read_tables(page)))
     for pasted in page:
         if not pasted.tabled:
             take_total(pasted, paired)
@@ -141,9 +142,9 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
             pasted.text = whole[1]
         if is_rule(pasted.text):
             pasted.kind = Kind.RULE
-        elif not pasted.text:
+        elif not pasted.text and pasted.kind is Kind.BLANK:
             pasted.kind = Kind.TOTAL if pasted.total else Kind.REMARK if pasted.written.strip() else Kind.BLANK
-        elif pasted.kind is Kind.REMARK:  # it was found to be one together with its total
+        elif pasted.kind is not Kind.BLANK:  # it is known from the lines around it
             pass
         elif (
             not below
@@ -339,9 +340,12 @@ def _section(pasted: PastedLine, heading: Heading, leads: bool) -> list[PastedLi
         rest, pasted.ask = f"{heading.minutes} min {rest}", None
     if not rest:
         return [pasted]
-    if leads and not pasted.tabled and re.fullmatch(r"\d{3,5}\s*m?", rest):  # a set, or what the sets below come to
+    if (
+        leads and not pasted.tabled and re.fullmatch(r"\d{3,5}\s*m?\s*:?", rest)
+    ):  # a set, or what the sets below come to
+        rest = rest.rstrip(" :m")
         inner = replace(pasted, text=rest, kind=Kind.SET, details=[], ask=None, before=[], indent=pasted.indent + 1)
-        inner.total = pasted.total = pasted.total or Total(int(rest.strip("m ")), "section")
+        inner.total = pasted.total = pasted.total or Total(int(rest), "section")
         return [pasted, inner]
     if _BETWEEN.search(rest) and not re.search(r"\d\s*[x×]", rest):
         pasted.cue = rest.strip("()[]- ")

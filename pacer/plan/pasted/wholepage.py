@@ -126,12 +126,19 @@ def work_of_sections(page: list[PastedLine]) -> None:
     A set that names work of that kind keeps its own.
     """
     said: dict[str, str] = {}
-    gear, alone, number = "", True, 0
+    gear, alone, number, edge = "", True, 0, 0
     for place, pasted in enumerate(page):
         if pasted.kind is Kind.SECTION:
             said, gear = ({}, "") if pasted.cue or pasted.details else _work_of_name(pasted.text)
             alone, number = all(each.number != pasted.number for each in page[place + 1 : place + 2]), pasted.number
-        elif pasted.kind in (Kind.BLANK, Kind.RULE) or not alone and pasted.number != number:
+            edge = pasted.indent + 1 if any(each.indent > pasted.indent for each in page[place + 1 : place + 2]) else 0
+        elif (
+            pasted.kind in (Kind.BLANK, Kind.RULE)
+            or not alone
+            and pasted.number != number
+            or pasted.kind is Kind.SET
+            and pasted.indent < edge  # not below its sets, but beside it
+        ):
             said, gear = {}, ""
         elif pasted.kind is Kind.SET and said and not _EASY.fullmatch(pasted.text):
             own = {bit.word for bit in bits_of(_NEXT_SET.split(pasted.text)[0]) if bit.kind is Bits.WORK}
