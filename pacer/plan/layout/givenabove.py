@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from pacer.plan.layout.headings import known_heading
 from pacer.plan.layout.pastedline import Kind, PastedLine
+from pacer.plan.layout.tables import DEEPER
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import kind_of_work
 
@@ -36,8 +37,7 @@ _SEVERAL_OF = regex(
     r"(?P<name>[^\W\d][^\d]*?)?[\s:–-]*\b(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4}\s?m?)\b(?P<rest>.*)", re.IGNORECASE
 )
 _TIMED = regex(r"[:.]\d\d|@|\b(?:on|off|rest|ri?)\b", re.IGNORECASE)
-LEAST_LINES = 2  #: lines that get the numbers
-DEEPER = 4  #: columns
+LEAST_GIVEN = 2  #: lines that get the numbers
 
 
 def numbers_given(page: list[PastedLine]) -> list[PastedLine]:
@@ -52,7 +52,7 @@ def numbers_given(page: list[PastedLine]) -> list[PastedLine]:
             continue
         match = _GIVES.fullmatch(pasted.text)
         below = _below(page, at) if match and not _COUNTED.search(match["rest"]) else []
-        set_ = _for_each(match, len(below)) if match and len(below) >= LEAST_LINES else ""
+        set_ = _for_each(match, len(below)) if match and len(below) >= LEAST_GIVEN else ""
         at += 1
         if not match or not set_:
             made.append(pasted)
@@ -92,7 +92,7 @@ def _parts_below(page: list[PastedLine], at: int) -> list[PastedLine]:
         left -= int(part["far"])
         below.append(pasted)
     after = page[at + len(below) + 1 :][:1]
-    if match is None or len(below) < LEAST_LINES or left or after and after[0].text and _deeper(after[0], head):
+    if match is None or len(below) < LEAST_GIVEN or left or after and after[0].text and _deeper(after[0], head):
         return []
     text = f"{match['set']} ({' / '.join(pasted.text for pasted in below)}){match['rest'] or ''}"
     return [replace(head, text=text), *(replace(pasted, text="", kind=Kind.MORE) for pasted in below)]

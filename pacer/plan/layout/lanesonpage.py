@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from pacer.plan.layout.headings import known_heading
 from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine
+from pacer.plan.layout.sidebyside import letters_of
 from pacer.plan.regex import regex
 from pacer.plan.words.labels import all_work, groups_of, is_work
 
@@ -246,8 +247,13 @@ _CORE = (
     r"(?P<core>\d{1,2}\s*[x×]\s*[({\[][^()\[\]{}]*[)}\]]|\d{1,2}\s*[x×]\s*\d{2,4}\s?m?(?!\w)"
     r"|(?:25|50|75|[1-9]\d?(?:00|25|50|75))\s?m?(?![\w:%]|\.\d|\s*[x×-])|(?P<count>\d{1,2})(?=\s*(?:@|on\b|off\b|every\b)))"
 )
-_ONE = regex(
-    rf"(?:^|(?<=[\s,;/.|]))(?:lanes?\s+)?{_WHO}\s*[:=]?\s+(?:(?:swims?|do(?:es)?|go(?:es)?)\s+)?{_CORE}", re.IGNORECASE
+_ONE = rf"(?:^|(?<=[\s,;/.|]))(?:lanes?\s+)?{_WHO}\s*[:=]?\s+(?:(?:swims?|do(?:es)?|go(?:es)?)\s+)?{_CORE}"
+#: How often and when all of them go: `4 goes off 2.00 - A 100, B 75`, `every 90 secs for 12 mins - A 100, B 75`.
+_CLOCKED = regex(
+    r"(?:(?P<n>\d{1,2})\s*(?:goes|times|reps|swims|x)\s*,?\s*(?:on|off|every|@)\s*(?:the\s+)?(?P<time>\d{1,2}[:.]\d\d|\d{2,3})"
+    r"|(?:on|off|every)\s+(?P<every>\d{1,3})\s*(?P<unit>s|secs?|seconds?|mins?|minutes?)\s+for\s+(?P<whole>\d{1,2})\s*(?:mins?|minutes?))"
+    r"\s*[-–:,]*\s*",
+    re.IGNORECASE,
 )
 _LEAD = regex(r"(?:and\s+)?then\s+", re.IGNORECASE)
 #: `100s front crawl`, above lines that say how often and when.
@@ -274,12 +280,13 @@ class _Own:
 def lists_of_lanes(page: list[PastedLine]) -> None:
     """Make a set for each of the lanes or groups that a line lists."""
     head: tuple[PastedLine, re.Match[str]] | None = None
+    letters = letters_of(page)
     for pasted in list(page):
         if pasted.kind not in (Kind.SET, Kind.NOTE, Kind.MORE):
             if pasted.kind is not Kind.BLANK:
                 head = None
             continue
-        own = _listed(pasted.text)
+        own = _listed(pasted.text, letters)
         if own and any(each.alone for each in own):
             if head is None or not all(each.alone for each in own):
                 continue
@@ -329,10 +336,16 @@ def for_some_lanes(page: list[PastedLine], leads: Callable[[list[PastedLine], in
             pasted.text, swum = f"{label}: {pasted.text}", True
 
 
-def _listed(text: str) -> list[_Own]:
-    """The parts of a line that lists lanes or groups; none if it says anything else in front of them."""
-    text = _LEAD.sub("", text.strip(), count=1) if _LEAD.match(text.strip()) else text.strip()
-    found = [match for match in _ONE.finditer(text) if groups_of(_label(match["who"]))]
+def _listed(text: str, letters: str = "") -> list[_Own]:
+    """The parts of a line that lists lanes or groups; none if it says anything else in front of them.
+
+    `letters` are capitals that name groups on this page.
+    """
+    text = _LEAD.sub("", re.sub(r"(?<=\d)(?=IM\b)", " ", text.strip()), count=1)
+    if clocked := _CLOCKED.match(text):
+        text = text[clocked.end() :]
+    pattern = re.compile(_ONE.replace("[A-F]", f"[A-F{letters}]"), re.IGNORECASE)
+    found = [match for match in pattern.finditer(text) if groups_of(_label(match["who"]))]
     if not found or found[0].start():
         return []
     named = [group for match in found for group in groups_of(_label(match["who"])) or ()]
@@ -341,8 +354,21 @@ def _listed(text: str) -> list[_Own]:
     made = []
     for match, after in zip(found, [*found[1:], None]):
         said = text[match.end() : after.start() if after else len(text)].strip(_JOINTS)
-        made.append(_Own(_label(match["who"]), match["core"].strip(), said, match["count"] is not None))
+        said = re.sub(r"^all\s+(?:on\s+|off\s+)?(?=\d{1,2}[.:]\d\d)", "on ", said, flags=re.IGNORECASE)
+        core, alone = match["core"].strip(), match["count"] is not None
+        if clocked and not alone and core.rstrip("m ").isdigit():
+            often, time = _clock(clocked)
+            core, said = f"{often} x {core}", f"{said}, on {time}".lstrip(" ,")
+        made.append(_Own(_label(match["who"]), core, said, alone))
     return made
+
+
+def _clock(match: re.Match[str]) -> tuple[int, str]:
+    """How often all go, and when."""
+    if match["n"]:
+        return int(match["n"]), match["time"]
+    seconds = int(match["every"]) * (1 if match["unit"].casefold().startswith("s") else 60)
+    return int(match["whole"]) * 60 // seconds, f"{seconds // 60}:{seconds % 60:02}"
 
 
 def _label(who: str) -> str:

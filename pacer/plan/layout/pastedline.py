@@ -49,6 +49,7 @@ class Open(StrEnum):
     CHANGES = "changes"  # whether words that change what some swim are for the swimmers
     LENGTHS = "lengths"  # whether a rest is after each of some lengths
     SHARED = "shared"  # whether what is after one lane's set is for all that the line lists
+    BESIDE = "beside"  # whether sets side by side are for one lane each
     ABOVE = "above"  # whether words above all sets are for the swimmers
 
 

@@ -22,6 +22,7 @@ from pacer.plan.layout.pagetotals import (
 )
 from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine, Total
 from pacer.plan.layout.roundsaid import for_all, headed_rounds, minutes_in_words, rounds_in_words, rounds_said
+from pacer.plan.layout.sidebyside import lanes_beside
 from pacer.plan.layout.tables import read_tables
 from pacer.plan.parts.lineinparts import counts_a_set, rest_said, surely_swum
 from pacer.plan.parts.roundsbylane import rounds_by_lane
@@ -133,6 +134,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     lengths_counted(page)
     drawn(page)
     more_totals(page, is_set)
+    lanes_beside(page)
     lanesonpage.named_lines(page)
     lanesonpage.lettered(page)
     lanesonpage.lanes_in_columns(page)

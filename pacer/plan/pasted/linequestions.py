@@ -15,7 +15,14 @@ from pacer.plan.freewords.roundwords import between_rounds_on, rounds_apart_on
 from pacer.plan.layout.pastedline import Ask, Kind, Open
 from pacer.plan.parts.lineinparts import instead
 from pacer.plan.pasted.joining import named_set
-from pacer.plan.pasted.notequestions import above_question, changes_question, nothing_lost, words_question
+from pacer.plan.pasted.notequestions import (
+    above_question,
+    beside_question,
+    changes_question,
+    nothing_lost,
+    shared_question,
+    words_question,
+)
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.pasted.question import OPENS, REMARK, SHOWN, Answer, Question, lanes_first, numberless
 from pacer.plan.problem import Problem
@@ -58,7 +65,9 @@ def open_question(
         case Open.LENGTHS:
             return _lengths_question(place, row, ask.said)
         case Open.SHARED:
-            return _shared_question(place, row, ask)
+            return shared_question(place, row, ask)
+        case Open.BESIDE:
+            return beside_question(place, row, ask)
         case Open.ABOVE:
             return above_question(place, rows, ask.said, pool, live)
         case Open.MINUTES:
@@ -98,23 +107,6 @@ def _lengths_question(place: int, row: Row, count: str) -> Question:
         (
             Answer(tr("After each length"), ((place, row.plan),), "each"),
             Answer(tr("After all {count} lengths", count=count), ((place, whole),), "all"),
-        ),
-    )
-
-
-def _shared_question(place: int, row: Row, ask: Ask) -> Question:
-    """The question whether what is written with one of several lanes' sets is for all of them."""
-    only = tuple(
-        line
-        if line.lstrip().startswith(f"{ask.whose}:") or not line.endswith(ask.said)
-        else line.removesuffix(ask.said).rstrip(" ,")
-        for line in row.plan
-    )
-    return Question(
-        tr("Is “{said}” for all of them?", said=ask.said),
-        (
-            Answer(tr("For all of them"), ((place, row.plan),), "all"),
-            Answer(tr("Only for {who}", who=ask.whose), ((place, only),), "one"),
         ),
     )
 

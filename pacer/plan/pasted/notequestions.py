@@ -16,7 +16,7 @@ from pacer.plan.freewords.plainreading import counted_metres, least_metres, plai
 from pacer.plan.freewords.roundwords import about_rounds, rows_apart
 from pacer.plan.freewords.wordsbelow import again, changed
 from pacer.plan.layout.pagetotals import sums_of
-from pacer.plan.layout.pastedline import Kind
+from pacer.plan.layout.pastedline import Ask, Kind
 from pacer.plan.model import Item, SetLine
 from pacer.plan.notation.pagelines import LABELLED
 from pacer.plan.parts.lineinparts import better, counts_a_set, extra_for_lanes, in_parts
@@ -292,6 +292,35 @@ def _with_note_as(place: int, row: Row, text: str) -> tuple[tuple[int, tuple[str
 def _note_of_row(row: Row) -> int:
     """The place of the line with the row's note."""
     return next(at for at, line in enumerate(row.plan) if line.lstrip().startswith('"'))
+
+
+def shared_question(place: int, row: Row, ask: Ask) -> Question:
+    """The question whether what is written with one of several lanes' sets is for all of them."""
+    only = tuple(
+        line
+        if line.lstrip().startswith(f"{ask.whose}:") or not line.endswith(ask.said)
+        else line.removesuffix(ask.said).rstrip(" ,")
+        for line in row.plan
+    )
+    return Question(
+        tr("Is “{said}” for all of them?", said=ask.said),
+        (
+            Answer(tr("For all of them"), ((place, row.plan),), "all"),
+            Answer(tr("Only for {who}", who=ask.whose), ((place, only),), "one"),
+        ),
+    )
+
+
+def beside_question(place: int, row: Row, ask: Ask) -> Question:
+    """The question whether sets side by side are for one lane each, as the row's plan has them, or all are swum."""
+    after = tuple(line.replace(ask.whose, ask.said, 1) for line in row.plan)
+    return Question(
+        tr("Who swims “{sets}”?", sets=ask.said),
+        (
+            Answer(tr("One for each lane"), ((place, row.plan),), "lanes"),
+            Answer(tr("One after the other"), ((place, after),), "after"),
+        ),
+    )
 
 
 def above_question(place: int, rows: Sequence[Row], words: str, pool: str, live: LivePage) -> Question:

@@ -11,9 +11,9 @@ from tests.plan.pasted.pagereading import read
     ("page", "plan"),
     [
         (  # for each of them
-            "Drills, all 4 x 25, rest 15s\n a) front scull, head up\n b) doggy paddle\n c) 6 kick switch\n4 x 50 swim",
+            "Drills, all 4 x 25, rest 15s\n a) front scull, head up\n b) doggy paddle\n c) zip up\n4 x 50 swim",
             'Drills\n  4 x 25 scull front, rest 0:15\n  "head up"\n  4 x 25 drill doggy paddle, rest 0:15\n'
-            "  4 x 25 drill 6 kick switch, rest 0:15\n  4 x 50 free\n",
+            "  4 x 25 drill zip up, rest 0:15\n  4 x 50 free\n",
         ),
         (
             "Drills (50 of each, 15s rest):\n- catch up\n- fists\nMain\n4 x 100",
