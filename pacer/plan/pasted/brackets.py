@@ -241,7 +241,7 @@ def _by_themselves(page: list[PastedLine]) -> None:
         count = _count_of(match)
         members = _below(page, place)
         opens = pasted.text.rstrip().endswith((":", "of")) or not _above(page, place) or _stands_above(page, place)
-        opens = opens or bool(members and ROUNDS_REST.search(page[members[-1]].text))
+        opens = opens or any(page[at].between or ROUNDS_REST.search(page[at].text) for at in members[-1:])
         pasted.text = ""
         if opens:
             _say_of_all(page, members, pasted.for_all)

@@ -17,7 +17,6 @@ from pacer.plan.layout.pagetotals import (
     accounts_for_groups,
     is_account,
     more_totals,
-    take_total,
     total_beside_total,
 )
 from pacer.plan.layout.pastedline import Ask, Kind, Open, PastedLine, Total
@@ -40,6 +39,7 @@ from pacer.plan.pasted.wholepage import (
     named_only,
     names_a_set,
     said_again,
+    total_beside,
     totals_of_sections,
     work_of_indented,
     work_of_sections,
@@ -124,7 +124,7 @@ def sort_out(page: list[PastedLine]) -> list[PastedLine]:
     page = minutes_in_front(numbers_given(read_tables(page)))
     for pasted in page:
         if not pasted.tabled:
-            take_total(pasted, paired)
+            total_beside(pasted, paired)
         if (ahead := total_ahead(pasted.text)) is not None:
             pasted.text, pasted.total = ahead[1], pasted.total or Total(ahead[0])
         pasted.text = _ARROW_RANGE.sub("-", _ARROW_FIRST.sub("", pasted.text))

@@ -9,6 +9,7 @@ from itertools import pairwise, takewhile
 from pacer.plan.layout.bulletsandsigns import plain
 from pacer.plan.layout.headings import comes_to, known_heading
 from pacer.plan.layout.lanesonpage import COLON_LABEL
+from pacer.plan.layout.pagetotals import take_total
 from pacer.plan.layout.pastedline import Kind, PastedLine
 from pacer.plan.layout.roundsaid import has_gear, headed_rounds
 from pacer.plan.parts.bitkinds import Kind as Bits
@@ -148,6 +149,15 @@ def work_of_sections(page: list[PastedLine]) -> None:
             elif label and COLON_LABEL.match(pasted.text):  # A: 8 x 50
                 pasted.text = _LABELLED_SET.sub(rf"\1 {label}", pasted.text, count=1)
             pasted.text += f", with {gear}" if gear and not has_gear(pasted.text) else ""
+
+
+def total_beside(pasted: PastedLine, paired: bool) -> None:
+    """Take the total off a line, unless it is all that is beside a section's name: `SD   200` may be swum."""
+    before = pasted.text
+    take_total(pasted, paired)
+    known = known_heading(pasted.text) if pasted.total else None
+    if known and not known.rest and re.fullmatch(rf"{re.escape(pasted.text)}\s+\d+\s*m?", before):
+        pasted.text, pasted.total = before, None
 
 
 def totals_of_sections(page: list[PastedLine]) -> None:

@@ -42,6 +42,7 @@ from tests.plan.test_pages import settled
         ("Kick set: 6 x 50 with board", "Kick set\n  6 x 50 kick, with board\n"),
         ("pull set - 3 x 200 on 3:00\n400 free", "pull set\n  3 x 200 pull, on 3:00\n  400 free\n"),
         ("Arms: 4 x 50\nArms\n4 x 100", "  4 x 50 pull\n\nPull\n  4 x 100 pull\n"),
+        ("     MAIN 8 x 50\n     SD   200", "MAIN\n  8 x 50 free\n\nSD\n  200 free\n"),
         ("W-U 300\nMain\n4 x 50\nS-D 100", "W-U\n  300 free\n\nMain\n  4 x 50 free\n\nS-D\n  100 free\n"),
         ("4 x 50\nW/D 200\n60 x 25", "  4 x 50 free\n\nW/D\n  200 free\n  60 x 25 free\n"),
         ("WU 700\n400 fr\n300 kick\nCD 200\n4 x 50", "WU\n  400 free\n  300 kick\n\nCD\n  200 free\n  4 x 50 free\n"),

@@ -15,6 +15,10 @@ from tests.plan.pasted.pagereading import read
             "3 RDS  w/ fins + paddles\n   4x25 fast\n   150 ez with snorkel\n200 back",
             "  3 rounds\n    4 x 25 free fast, with fins and paddles\n    150 free easy, with snorkel\n  200 back\n",
         ),
+        (  # their rest below says that they are below, too
+            "6 x 50 kick\n3 rds\n4 x 25\n100 ez\n1 min btw rds\nsd 200",
+            "  6 x 50 kick\n  3 rounds\n    4 x 25 free\n    100 free easy\n    rest 1:00\n\nsd\n  200 free\n",
+        ),
         (  # `twice`, and what says so once more
             "Main thing. Do all this twice:\n  4 x 50\n  2 x 100 IM\n  1 minute rest then again\n8 x 25",
             "Main thing\n  2 rounds\n    4 x 50 free\n    2 x 100 IM\n    rest 1:00\n  8 x 25 free\n",
