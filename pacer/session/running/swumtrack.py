@@ -188,10 +188,13 @@ def leave_newcomers_out(track: Track, joining: Sequence[int], swimmers: int, at_
 def goes_by(track: Track, index: int, line: LaneLine) -> None:
     """Let repeat `index`, the last of its pass, go by `line` on this track: its line with the interval that it has now.
 
-    Swimmers who left on it swim as before; a line that is swum straight through stays.
+    Swimmers who left on it swim as before; a line that is swum straight through stays, and so does a repeat that
+    `line` no longer has.
     """
     found = track.pass_at(index)
     if found.laneline is line or found.laneline.bases != line.bases or line.own or found.laneline.own:
+        return
+    if found.repeat_in_line(index) >= line.count:
         return
     before = index - found.first
     now = found._replace(

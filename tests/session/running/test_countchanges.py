@@ -316,6 +316,16 @@ def test_an_interval_holds_from_the_repeat_that_is_swum():
     assert on(eased, 100) == (52, True) and on(eased, 150) == (60, False)
 
 
+def test_an_interval_leaves_a_repeat_that_its_set_no_longer_has_as_it_is():
+    """The last repeat is swum, then the set starts over with one repeat fewer."""
+    steps = (Moved(430 * S, Unit.LINE, -1, 480 * S), CountChanged(440 * S, -1, 445 * S))
+    before = run(EASY, *steps)
+    assert sends(before.timeline, 0) == [0, 85, 170, 255, 340, 425, 480, 565, 650, 735, 820]
+    made = run(EASY, *steps, IntervalChanged(455 * S, 60 * S, 460 * S))
+    assert sends(made.timeline, 0) == [0, 85, 170, 255, 340, 425, 480, 540, 600, 660, 720]
+    assert on(made, 455) == (85, False) and on(made, 490) == (60, False)
+
+
 def test_after_an_undone_interval_the_next_one_counts_from_the_repeat_that_is_swum():
     tight = apply(fresh(EASY), IntervalChanged(100 * S, 52 * S, 105 * S))
     undone = apply(tight, presses.take_back(tight, 150 * S))

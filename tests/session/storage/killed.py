@@ -15,6 +15,7 @@ import sqlite3
 import subprocess
 import sys
 import threading
+import traceback
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from itertools import islice
@@ -79,6 +80,8 @@ def nursery() -> None:
         if not pid:
             try:
                 child(Path(folder), int(seed))
+            except BaseException:
+                traceback.print_exc()
             finally:
                 os._exit(0)
         print(pid, flush=True)
