@@ -43,11 +43,12 @@ NEXT_LANE, NEXT_SWIMMER, NEXT_TIME = tr("Save, next lane"), tr("Save, next swimm
 class Following(NamedTuple):
     """What is asked after an answer, if the coach wants that: the words on its key, and what asks it.
 
-    `by_itself`: it is asked as soon as the answer is complete, so that nobody has to press the key.
+    `ask` is None after the last of several questions: the key is dim then, so that Save and Cancel stay where they
+    were. `by_itself`: it is asked as soon as the answer is complete, so that nobody has to press the key.
     """
 
     said: str
-    ask: Callable[[], None]
+    ask: Callable[[], None] | None
     by_itself: bool = False
 
 
@@ -204,8 +205,9 @@ class AskingPage(Page):
         save = save._replace(able=self.pad is None or not self.pad.wrong)
         if self._following is None:
             return save, leave
-        on = save._replace(name=self._save_key, label=self._following.said, able=save.able and not self.nothing_typed)
-        return on, save._replace(main=False), leave
+        last = self._following.ask is None
+        able = save.able and not last and not self.nothing_typed
+        return PageKey("take on", self._following.said, able, main=not last), save._replace(main=last), leave
 
     def others(self) -> Sequence[Cell]:
         """Other answers of the kind that the pad asks for, shown beside its keys."""
@@ -219,7 +221,7 @@ class AskingPage(Page):
     @property
     def _save_key(self) -> str:
         """The name of the main key."""
-        return "take" if self._following is None else "take on"
+        return "take" if self._following is None or self._following.ask is None else "take on"
 
     def asking_tiles(self, column: Column) -> list[Tile]:
         """The question and the keys to type with."""
@@ -277,7 +279,9 @@ class AskingPage(Page):
         elif name == "leave it":
             self.close_sheet()
         elif name in ("take", "take on") and self.typing:
-            if self.nothing_typed and name == "take":
+            if name == "take on" and self._save_key == "take":
+                self.tell(tr("That was the last one: tap Save."))
+            elif self.nothing_typed and name == "take":
                 self.close_sheet()
             elif self.nothing_typed:
                 self.tell(tr("Nothing typed yet. Type it, or tap Save to keep what you see."))
@@ -307,6 +311,7 @@ class AskingPage(Page):
             and self.pad is not None
             and self.pad.complete
             and following is not None
+            and following.ask is not None
             and following.by_itself
         ):
             self._going_on()
@@ -320,7 +325,7 @@ class AskingPage(Page):
     def _answer(self, following: Following | None) -> None:
         if not self._taken():
             return
-        if following is not None:
+        if following is not None and following.ask is not None:
             following.ask()
         else:
             self.close_sheet()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 
 from pacer.face.pages.askingpage import NEXT_LANE, NEXT_SWIMMER, Following
 from pacer.face.pages.squadchangepage import SquadActs
@@ -44,9 +45,9 @@ def _next_swimmer(
     page: SquadActs, lane: int, place: int, ask: Callable[[SquadActs, int, int], None]
 ) -> Following | None:
     """The same question about the next swimmer of the lane."""
-    if place + 1 == len(page.roster.squad.lanes[lane].swimmers):
-        return None
-    return Following(NEXT_SWIMMER, lambda: ask(page, lane, place + 1))
+    count = len(page.roster.squad.lanes[lane].swimmers)
+    ask_next = partial(ask, page, lane, place + 1) if place + 1 < count else None
+    return Following(NEXT_SWIMMER, ask_next) if count > 1 else None
 
 
 def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
@@ -56,8 +57,9 @@ def ask_of_lane(page: SquadActs, lane: int, name: str) -> None:
     """
     page.lane = lane
     told = page.roster.squad.lanes[lane]
-    last = lane + 1 == len(page.roster.squad.lanes)
-    following = None if last else Following(NEXT_LANE, lambda: ask_of_lane(page, lane + 1, name))
+    lanes = len(page.roster.squad.lanes)
+    ask_next = partial(ask_of_lane, page, lane + 1, name) if lane + 1 < lanes else None
+    following = Following(NEXT_LANE, ask_next) if lanes > 1 else None
     match name:
         case "number":
             page.ask_pad(

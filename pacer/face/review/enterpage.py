@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from pacer.face.pages.askingpage import NEXT_TIME, AskingPage, Following
 from pacer.face.pages.columnquestions import ColumnQuestions
@@ -241,7 +242,7 @@ class EnterPage(AskingPage):
         )
         value = None if swim.time_ms is None else swim.time_ms
         after = self.entering.after(self.lane, self.key, swim)
-        following = None if after is None else Following(NEXT_TIME, lambda: self._ask_time(after))
+        following = Following(NEXT_TIME, None if after is None else partial(self._ask_time, after))
         self.ask_pad(Pad(asked, value, step=1_000, empty=True), self._typed, following)
 
     def _typed(self, time_ms: int | None) -> bool:

@@ -193,7 +193,8 @@ class FirstPage(AskingPage):
             return True
 
         paces, last, before = self.given.paces(), place + 1 == self.given.lanes, None
-        following = None if last else Following(NEXT_LANE, lambda: self._ask_base(place + 1, after=True), True)
+        ask_next = None if last else partial(self._ask_base, place + 1, after=True)
+        following = Following(NEXT_LANE, ask_next, by_itself=True) if self.given.lanes > 1 else None
         if after:
             typed = text_from_ms(paces[place - 1])
             note = tr("Lane {number} is {base}, saved. Now lane {next}.", number=place, base=typed, next=place + 1)

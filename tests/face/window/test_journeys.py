@@ -127,7 +127,7 @@ def test_the_first_start_leads_to_a_squad_and_a_plan_of_ones_own(coach, size):
     assert coach.sees("Base of lane 3"), "lane by lane, without closing the pad"
     coach.type("140")
     coach.touch("lane 5")
-    assert coach.sees("Base of lane 5") and not coach.sees("Save, next lane"), "the last one"
+    assert coach.sees("Base of lane 5") and not coach.page.bar.tile("take on").able, "the last one"
     for words in ("Save", "Write my first plan", "Close"):
         coach.touch(words)
     assert coach.sees("Your lanes") and coach.sees("lane 5"), "the answers are still there"
@@ -261,9 +261,12 @@ def test_no_key_of_the_pad_moves_as_lanes_follow(coach, size):
         return [(tile.name, board.box_of(tile)) for board in boards for tile in board.tiles if tile.name]
 
     before = places()
-    for digit in "135142":
+    for digit in "135142150158"[: 3 * coach.page.given.lanes]:
         coach.type(digit)
         assert places() == before
+    assert coach.sees(f"Base of lane {coach.page.given.lanes}")
+    coach.touch("Save, next lane")
+    assert coach.sees("That was the last one: tap Save.") and coach.page.typing
 
 
 def test_tenths_stay_on_their_lane(coach):
