@@ -80,7 +80,7 @@ def nursery() -> None:
         if not pid:
             try:
                 child(Path(folder), int(seed))
-            except BaseException:
+            except BaseException:  # noqa: BLE001  # whatever ended it is printed
                 traceback.print_exc()
             finally:
                 os._exit(0)
