@@ -33,15 +33,12 @@ def font_size(cap: float) -> int:
 @lru_cache(8192)
 def measure(text: str, cap: float, bold: bool = False) -> float:
     """Width in pixels of `text` with capitals `cap` pixels high."""
-    return _extents(text, font_size(cap), bold)[0]
+    return _width(text, font_size(cap), bold)
 
 
 @lru_cache(8192)
-def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
-    if not text:
-        return 0, 0
-    label = Label(font_name=NAME, font_size=size, bold=bold)
-    return label.get_extents(text)
+def _width(text: str, size: int, bold: bool) -> int:
+    return Label(font_name=NAME, font_size=size, bold=bold).get_extents(text)[0] if text else 0
 
 
 class TextureStore:
@@ -126,6 +123,4 @@ def strip(size: int, bold: bool) -> Strip:
     whole = STORE.texture(DIGITS, size, bold)
     over = min(below_base(size), 2 + round(OVERSHOOT * size))
     foot = below_base(size) - over
-    return Strip(
-        whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 2 * over), over
-    )
+    return Strip(whole, _width("0", size, bold), foot, min(whole.height - foot, round(size * CAP) + 2 * over), over)
