@@ -97,3 +97,13 @@ def test_a_repeat_skipped_before_its_section_begins_stays_skipped_after_a_pause(
             assert sends(again, lane) == sends(skipped.timeline, lane)
     if lanes is None:
         assert again.gates[1] == again.tracks[0].sendoffs[again.tracks[0].index_at(at_ms) + 1], "they begin it together"
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+def test_before_the_start_a_move_changes_what_is_swum_first_but_not_when(unit):
+    """A start is set for ten minutes later, and the coach leaves out the warm-up: nobody is sent off at once."""
+    run = apply(fresh(session(PLAN, LANES)), Begun(-600 * S, 0, 0))
+    entry = presses.move(run, -590 * S, unit, 1)
+    made = apply(run, entry)
+    assert entry.leave_ms == 0 and all(track.sendoffs[0] == 0 for track in made.timeline.tracks)
+    assert made.timeline.tracks[0].pass_at(0) != run.timeline.tracks[0].pass_at(0)
