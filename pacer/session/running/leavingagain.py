@@ -124,12 +124,15 @@ def can_leave(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> bool
 
 
 def _broken_off_mark(run: Run, at_ms: int, lanes: Iterable[int], mark: Callable[[int], int]) -> int:
-    """When lanes told to break off at `at_ms` leave again: the first `mark` at which all are back."""
+    """When lanes told to break off at `at_ms` leave again: the first `mark` at which all are back.
+
+    Nobody leaves before the session's start: until then only what is swum first changes.
+    """
     lanes = tuple(lanes)
     leave_ms = mark(soonest_ms(run, at_ms, lanes, broken_off=True))
     while (back := _all_back_ms(run, at_ms, lanes, leave_ms)) > leave_ms:
         leave_ms = mark(back)
-    return leave_ms
+    return max(leave_ms, 0)
 
 
 def _all_back_ms(run: Run, at_ms: int, lanes: Iterable[int], leave_ms: int) -> int:

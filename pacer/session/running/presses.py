@@ -93,13 +93,11 @@ def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:
 
 
 def move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> Moved | None:
-    """Move lanes to the next or previous repeat, line or section; before the session's start, they still leave then."""
+    """Move lanes to the next or previous repeat, line or section."""
     if not can_move(run, at_ms, unit, step, lanes):
         return None
     together = unit is Unit.LINE and step > 0
     leave_ms = move_mark(run, at_ms, unit, step, lanes, together=together)
-    if at_ms < 0:
-        leave_ms = max(leave_ms, 0)
     return Moved(at_ms, unit, step, leave_ms, lanes, together)
 
 

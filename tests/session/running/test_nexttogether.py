@@ -99,11 +99,22 @@ def test_a_repeat_skipped_before_its_section_begins_stays_skipped_after_a_pause(
         assert again.gates[1] == again.tracks[0].sendoffs[again.tracks[0].index_at(at_ms) + 1], "they begin it together"
 
 
-@pytest.mark.parametrize("unit", list(Unit))
-def test_before_the_start_a_move_changes_what_is_swum_first_but_not_when(unit):
+@pytest.mark.parametrize(
+    "press",
+    [
+        *[lambda run, at_ms, unit=unit: presses.move(run, at_ms, unit, 1) for unit in Unit],
+        lambda run, at_ms: presses.start_section(run, at_ms, 1),
+        lambda run, at_ms: presses.start_section_at_top(run, at_ms, 1),
+    ],
+)
+def test_before_the_start_a_press_changes_what_is_swum_first_but_not_when(press):
     """A start is set for ten minutes later, and the coach leaves out the warm-up: nobody is sent off at once."""
     run = apply(fresh(session(PLAN, LANES)), Begun(-600 * S, 0, 0))
-    entry = presses.move(run, -590 * S, unit, 1)
-    made = apply(run, entry)
-    assert entry.leave_ms == 0 and all(track.sendoffs[0] == 0 for track in made.timeline.tracks)
-    assert made.timeline.tracks[0].pass_at(0) != run.timeline.tracks[0].pass_at(0)
+    made = apply(run, press(run, -590 * S))
+    assert all(track.sendoffs[0] == 0 for track in made.timeline.tracks)
+    first, before = made.timeline.tracks[0].pass_at(0), run.timeline.tracks[0].pass_at(0)
+    assert (first.section, first.laneline.number, first.skipped) > (
+        before.section,
+        before.laneline.number,
+        before.skipped,
+    )
