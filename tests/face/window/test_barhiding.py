@@ -173,7 +173,7 @@ def test_before_the_start_and_after_the_end_the_keys_stay(deck):
     made.begin(20_000)
     made.press("end")
     left_alone(made)
-    assert "again" in made.names()
+    assert "reopen" in made.names()
 
 
 def test_a_paused_lane_keeps_its_keys(deck):

@@ -309,7 +309,7 @@ def test_hold_resume_move_and_end_by_touch(deck):
     deck.press("next")
     deck.press("end")
     assert kinds(deck) == [Begun, Paused, Resumed, Moved, Ended]
-    assert "again" in deck.names() and "close" in deck.names()
+    assert "reopen" in deck.names() and "close" in deck.names()
     deck.press("again", 200)
     assert deck.begun_again == 0
     deck.press("again")
