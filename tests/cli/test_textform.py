@@ -63,7 +63,7 @@ def test_keys_hold_resume_and_end():
     text = told("10 x 100 free on 1:45", {13: " ", 20: " ", 30: "q"})
     assert "* lane 1 stops at the wall and pauses" in text
     assert "STOP AT WALL" in text
-    assert "* skips the rest of repeat 1; lane 1 leaves :" in text
+    assert "* swims repeat 1 again; lane 1 leaves :" in text, "it had not swum a length of it"
     assert text.endswith("The session is over.\n")
     assert len(blocks(text)) < 65, "until all are home"
 
@@ -90,7 +90,8 @@ def test_a_touch_and_a_change_taken_back():
     assert "* no swimmer in that lane is due at the wall" in text
     assert "* lane 1, swimmer 1 touched 0:48.0: section 1, set 1, repeat 1" in text
     assert text.count("* no swimmer in that lane is due at the wall") == 2
-    assert "* nothing to undo" in text and "* undone: " in text
+    assert "* undone: undoes the time 0:48.0 of lane 1, 1st" in text
+    assert "* undone: undoes “all lanes paused”: lane 1: leaves :05" in text
 
 
 def test_a_digit_chooses_the_lane_that_keys_are_for():
