@@ -213,10 +213,10 @@ class LineCutter(WordReader):
     def _dashed(self, piece: str, at: int, end: int) -> None:
         numbers = [int(digits) for digits in re.findall("[0-9]+", piece)]
         last = end - len(str(numbers[-1]))
-        apart = self.before == "_X" and len(numbers) == 3 and numbers[0] >= LEAST_LENGTH > numbers[2] > numbers[1]
+        apart = len(numbers) == 3 and numbers[0] >= LEAST_LENGTH and numbers[1] < numbers[2] <= self._count  # 1-3 easy
         if apart or len(numbers) == 2 and piece[0].isdigit() and EACH_STROKE.match(self.text, last):
             self.add("NUMBER", str(numbers[0]), numbers[0], at, at + len(str(numbers[0])))
-            self.at = self.tokens[-1].end if apart else last  # 6 x 100 - 1-3 easy, 8 x 25 - 2 of each stroke
+            self.at = self.tokens[-1].end if apart else last  # 8 x 25 - 2 of each stroke
             return
         turns = SMALL_TURNS.match(self.text, last)
         if len(numbers) == 2 and self.before == "ON" and turns:  # on 55 - 3 drill 1 fast
