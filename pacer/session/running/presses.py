@@ -176,9 +176,12 @@ def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
-    """Start a section at a time of day, in milliseconds since 1970; None if that is past or too near."""
+    """Start a section at a time of day, in milliseconds since 1970; None if that is past, too near or before the start
+    of the session.
+    """
     leave_ms = session_ms(run, wall_ms)
-    return SectionSet(at_ms, section, leave_ms, lanes) if can_leave(run, at_ms, run.lanes(lanes), leave_ms) else None
+    able = leave_ms >= 0 and can_leave(run, at_ms, run.lanes(lanes), leave_ms)
+    return SectionSet(at_ms, section, leave_ms, lanes) if able else None
 
 
 def session_ms(run: Run, wall_ms: int) -> int:

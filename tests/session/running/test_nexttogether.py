@@ -118,3 +118,10 @@ def test_before_the_start_a_press_changes_what_is_swum_first_but_not_when(press)
         before.laneline.number,
         before.skipped,
     )
+
+
+def test_no_section_is_started_at_a_time_of_day_before_the_start():
+    run = apply(fresh(session(PLAN, LANES)), Begun(-600 * S, 0, 0))
+    assert presses.start_section_at(run, -590 * S, 1, -60 * S) is None
+    entry = presses.start_section_at(run, -590 * S, 1, 60 * S)
+    assert entry is not None and entry.leave_ms == 60 * S
