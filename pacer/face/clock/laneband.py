@@ -121,8 +121,12 @@ class BandPart:
             return self.water.right
         rows = rows_of(text, (self.wide,) * len(self.bases), unit, measure, labelled)
         ends = [
-            sum(measure(said, unit, item in BOLD) + (GAP + MARK * (item == "tight")) * unit for item, said in row)
-            for row in ([(item, said) for item, said in row.items() if item not in ("cue", "swum")] for row in rows)
+            sum(
+                measure(said, unit, item in BOLD) + (GAP + MARK * (item == "tight")) * unit
+                for item, said in row.items()
+                if item not in ("cue", "swum")
+            )
+            for row in rows
         ]
         return min(self.water.right, self.left + max(ends, default=0.0))
 

@@ -6,7 +6,6 @@ from pacer.plan.cutting.token import Token, kinds_of, nothing
 from pacer.plan.words.linepatterns import LEAST_LENGTH, WORK
 
 _ENDS = WORK | {"NUMBER", "TIME", "GEAR", "CUE", "_RIGHT"}  #: what a set can end with
-_JOINTS = frozenset({"_THEN", "_AND", "_DASH", "_COMMA"})
 _FOLLOWS = WORK | {
     "_COMMA",
     "ON",

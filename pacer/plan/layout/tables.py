@@ -103,7 +103,7 @@ def _columns_of(cells: Sequence[str]) -> list[str]:
 def _lanes(cells: Sequence[str]) -> bool:
     """Whether cells are the names of lanes above their columns, after a column of names or not."""
     own = [cell for cell in cells if cell]
-    return len(own) > 1 and all(map(_LANE.fullmatch, own[1:])) and not re.search(r"\d", own[0][-1:].replace("1", ""))
+    return len(own) > 1 and all(map(_LANE.fullmatch, own[1:])) and not _SET.match(own[0])
 
 
 def _table(rows: list[_Row]) -> Iterator[PastedLine]:
@@ -162,11 +162,7 @@ def _named(row: _Row, names: list[str]) -> PastedLine:
             said.setdefault(name, []).append(cell)
     far = " x ".join([*said.get("often", []), *said.get("far", [])])
     first = [*([far] if far else []), *said.get("said", [])]
-    times = [
-        f"{word} {each}" if each[:1] in "0123456789:" else each
-        for word in ("on", "rest")
-        for each in said.get(word, [])
-    ]
+    times = [_timed(word, each) for word in ("on", "rest") for each in said.get(word, [])]
     heads = [each for each in first[1:] if far and known_heading(f"{each}:") or is_work(each) and each == row.cells[0]]
     first = [each for each in first if each not in heads]
     text = ", ".join([" ".join(first[:2]), *first[2:], *times])

@@ -22,17 +22,11 @@ from pacer.plan.words.linepatterns import REST_BETWEEN
 _WORK_LABEL = regex(r"([^\W\d_][\w/.]*)\s*:\s*(?=\d)")
 #: A set whose name is in front of it, as in a title: `Test week - 7 x 200 step`.
 _NAMED_SET = regex(r"[^\W\d][^\d]*\s[^\d]*?(?P<n>\d{1,2})\s*[x×]\s*(?P<far>\d{2,4})(?!\d)", re.IGNORECASE)
-
-
 #: A bracket drawn beside its lines: its corners, and how often and with which rest they are swum.
 _TOPS, _MIDDLES, _FEET = "┌╭┏╔⎡┐╮┓╗", "│┃║├┤┣┫╎┆|", "└╰┗╚┘╯┛╝"
 _OFTEN = regex(r"(?:^|\s+)[x×]\s?(?P<n>\d{1,2})(?!\d)(?P<rest>(?:\s.*)?)$", re.IGNORECASE)
-
-
 #: Marks in the place of the words above them: `"  200 b.5` below `pull 300 b.3`.
 _DITTO = regex(r"(?:[\"“”]|''|,,|-?\"-?|ditto|do\.)\s+(?=\d[^\"“”]*$)", re.IGNORECASE)
-
-
 #: The work in a name that ends with `set`, a distance that is swum easily in between, and where the next set begins.
 _SET = regex(r"\s+(?:sets?|work|section|block)$", re.IGNORECASE)
 _WORK_SET = regex(r"(?:kick|leg|pull|swim)\s+sets?", re.IGNORECASE)
@@ -40,8 +34,6 @@ _EASY = regex(r"\d{2,3}\s*m?\s+(?:easy|ez|loosen|choice|swim\s+down|recovery)\b\
 _LABELLED_SET = regex(r"(?<=:\s)(\d+\s*[x×]\s*\d+m?|\d{2,4}m?)(?![\w:])", re.IGNORECASE)
 _NEXT_SET = regex(r"\s*(?:[,;+]|\bthen\b)\s*(?=\d+\s*[x×]\s*\d|\d{2,4}\b)", re.IGNORECASE)
 _SPRINTS = regex(r"sprint(?:s|ing)?(?:\s+set)?", re.IGNORECASE)
-
-
 _LENGTHS = regex(r"\d\s+lengths?\b", re.IGNORECASE)
 _FEW = regex(
     r"^\d{1,2}(?=\s+(?:easy|slow|down|choice|full|fast|(?:swim|kick|pull|drill|free|back|breast|fly|fc|f/c|bk|brs?|crawl|front\s+crawl)(?!\s*\d))(?![\w/-]))",

@@ -39,10 +39,8 @@ from pacer.timeline.timeline import Timeline
 from pacer.timeline.track import Pass, Track
 
 LANE_SPREAD, KIND_SPREAD, SWIMMER_SPREAD = 0.06, 0.08, 0.04
-LEAST_NOISE, LEAST_NOISE_WEIGHT = (
-    0.015,
-    4,
-)  #: the least variation of one time, and the number of times that it counts as
+LEAST_NOISE = 0.015  #: the least variation of one time
+LEAST_NOISE_WEIGHT = 4  #: the number of times that it counts as
 CHANCE = 0.02  #: variation up to this is always taken for chance: some swimmers vary by that
 BELIEVED, FEWEST_TIMES = 3.5, 2  #: standard errors, and number of times, that a mean needs to count
 EARLY, EARLY_BELIEVED = 3, 2.8  #: with only this many times of a lane, fewer standard errors are enough
